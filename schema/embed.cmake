@@ -1,0 +1,12 @@
+# Writes the migrations, in order, as the C array that store/migrate.c applies.
+set(text "#include \"store/migrate.h\"\n\nconst struct lb_migration lb_migrations[] = {\n")
+foreach(file IN LISTS FILES)
+  file(READ ${file} sql)
+  get_filename_component(name ${file} NAME)
+  string(REPLACE "\\" "\\\\" sql "${sql}")
+  string(REPLACE "\"" "\\\"" sql "${sql}")
+  string(REPLACE "\n" "\\n\"\n     \"" sql "${sql}")
+  string(APPEND text "    {\"${name}\",\n     \"${sql}\"},\n")
+endforeach()
+string(APPEND text "    {0, 0},\n};\n")
+file(WRITE ${OUT} "${text}")
