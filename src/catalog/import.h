@@ -1,0 +1,46 @@
+/* The whole import: files and folders into the index in one transaction, readers seeing the old edition until the
+ * new one is whole.
+ *
+ *     struct lb_import_result result = {0};
+ *     status = lb_import(store, &options, &result, &err);
+ *     lb_import_result_free(&result);
+ */
+#ifndef LB_CATALOG_IMPORT_H
+#define LB_CATALOG_IMPORT_H
+
+#include "base/vec.h"
+#include "catalog/ingest.h"
+
+struct lb_import_options {
+    const char *const *paths;
+    int path_count;
+    const char *supplier; /* fixed for rows that name none; NULL: none */
+    const char *rejects;  /* the file that refused rows go to; made only when there are some */
+    const char *now;      /* UTC, ISO 8601, noted with the source */
+    bool dry_run;         /* do everything, keep nothing */
+};
+
+struct lb_imported_file {
+    char *file;         /* the source's name */
+    char *kind;         /* kinds joined with '+'; "" when the file could not be used */
+    char *problem;      /* why the file as a whole could not be used, or NULL */
+    long read, accepted, rejected;
+    struct lb_edition_change change;
+    bool same_bytes;    /* nothing was read again: byte for byte the edition in the index */
+    char **warnings;
+    size_t warning_count, warning_room, warning_total; /* the first few are kept, all are counted */
+};
+
+struct lb_import_result {
+    LB_VEC(struct lb_imported_file) files;
+    long rejected; /* rows, over all files */
+    int unusable;  /* files */
+};
+
+/* LB_OK also when rows or whole files were refused: the result says so. LB_DATA: a path that does not exist, a folder
+ * without CSV files. Any other failure leaves the index as it was. */
+LB_CHECK lb_status lb_import(struct lb_store *store, const struct lb_import_options *options,
+                             struct lb_import_result *result, struct lb_error *err);
+void lb_import_result_free(struct lb_import_result *result);
+
+#endif
