@@ -1,5 +1,7 @@
 #include "base/date.h"
 
+#include "base/ascii.h"
+
 #include <string.h>
 
 /* The refusals are static text and still name the number: ten of them a line. */
@@ -43,7 +45,7 @@ static int digits(const char *text, int count)
 {
     int value = 0;
     for (int i = 0; i < count; i++) {
-        if (text[i] < '0' || text[i] > '9')
+        if (!lb_ascii_digit(text[i]))
             return -1;
         value = value * 10 + text[i] - '0';
     }

@@ -1,5 +1,7 @@
 #include "base/decimal.h"
 
+#include "base/ascii.h"
+
 #include <inttypes.h>
 #include <string.h>
 
@@ -7,11 +9,6 @@
 #define LIMIT ((int64_t)9000000000000 * LB_MILLION)
 
 __extension__ typedef __int128 wide;
-
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
 
 /* false: *value would pass limit; it is then left as it was */
 static bool push_digit(int64_t *value, int digit, int64_t limit)
@@ -28,14 +25,14 @@ enum lb_scan lb_decimal_scan(const char *text, int places, int64_t limit, int64_
     bool negative = *p == '-';
     if (*p == '-' || *p == '+')
         p++;
-    if (!is_digit(*p))
+    if (!lb_ascii_digit(*p))
         return LB_SCAN_NO_NUMBER;
     int64_t amount = 0;
     bool fits = true, fine = false;
-    for (; is_digit(*p); p++)
+    for (; lb_ascii_digit(*p); p++)
         fits = fits && push_digit(&amount, *p - '0', limit);
-    if (*p == '.' && is_digit(p[1])) {
-        for (p++; is_digit(*p); p++) {
+    if (*p == '.' && lb_ascii_digit(p[1])) {
+        for (p++; lb_ascii_digit(*p); p++) {
             if (places > 0)
                 fits = fits && push_digit(&amount, *p - '0', limit);
             else

@@ -1,5 +1,7 @@
 #include "base/text.h"
 
+#include "base/ascii.h"
+
 #include <limits.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -32,7 +34,7 @@ static bool is_ascii(const char *text)
 
 static int lower(char c)
 {
-    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : (unsigned char)c;
+    return (unsigned char)lb_ascii_lower(c);
 }
 
 bool lb_text_is_utf8(const char *bytes, size_t length, size_t *bad)
