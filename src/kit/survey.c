@@ -1,0 +1,244 @@
+#include "kit/surveyor.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+lb_status survey_rows(struct surveyor *s, const char *sql, const char *parameter,
+                      lb_status (*read)(struct surveyor *, struct lb_statement *))
+{
+    struct lb_statement *statement;
+    bool row;
+    lb_status status = lb_store_prepare(s->store, &statement, sql, s->err);
+    if (status)
+        return status;
+    lb_bind_text(statement, 1, parameter);
+    while (!(status = lb_step(statement, &row, s->err)) && row)
+        if ((status = read(s, statement)))
+            break;
+    lb_statement_free(statement);
+    return status;
+}
+
+static void note_doubt(void *context, const char *key)
+{
+    struct surveyor *s = context;
+    uint32_t fact;
+    if (!lb_names_add(&s->fact_names, key, &fact)) {
+        s->doubts_failed = true;
+        return;
+    }
+    for (size_t i = 0; i < s->doubts.count; i++)
+        if (s->doubts.at[i] == fact)
+            return;
+    if (!LB_PUSH(&s->doubts, fact))
+        s->doubts_failed = true;
+}
+
+static enum lb_truth ask_built(struct surveyor *s, struct lb_statement *st, int column)
+{
+    struct lb_interval from = {LB_DATE_MIN, LB_DATE_MAX}, to = from;
+    const char *from_text = lb_text(st, column), *to_text = lb_text(st, column + 1);
+    if (!from_text && !to_text)
+        return LB_TRUE;
+    /* Both were checked at import; what cannot be read leaves its end open. */
+    if (from_text && lb_date_parse(from_text, &from))
+        from.first = LB_DATE_MIN;
+    if (to_text && lb_date_parse(to_text, &to))
+        to.last = LB_DATE_MAX;
+    enum lb_truth truth = lb_built_within(s->facts.built, from.first, to.last);
+    if (truth == LB_UNKNOWN)
+        note_doubt(s, "built");
+    return truth;
+}
+
+static lb_status ask_when(struct surveyor *s, struct lb_statement *st, enum lb_truth *truth)
+{
+    struct lb_condition *condition;
+    const char *text = lb_text(st, ROW_WHEN);
+    *truth = LB_TRUE;
+    if (!text)
+        return LB_OK;
+    lb_status status = lb_condition_parse(&condition, text, s->err);
+    if (status)
+        return status;
+    *truth = lb_condition_ask(condition, &s->facts, note_doubt, s);
+    lb_condition_free(condition);
+    return LB_OK;
+}
+
+static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
+{
+    if (!s->doubts.count)
+        return LB_OK;
+    uint32_t *kept = lb_arena_alloc(&s->arena, s->doubts.count * sizeof *kept);
+    if (!kept)
+        return lb_fail_nomem(s->err);
+    memcpy(kept, s->doubts.at, s->doubts.count * sizeof *kept);
+    row->doubts = kept;
+    row->doubt_count = (uint32_t)s->doubts.count;
+    return LB_OK;
+}
+
+lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies, struct lb_row *row)
+{
+    enum lb_truth when, built = LB_TRUE;
+    *row = (struct lb_row){.line = (uint32_t)lb_integer(st, ROW_LINE)};
+    s->doubts.count = 0;
+    lb_status status = ask_when(s, st, &when);
+    if (!status && built_from >= 0)
+        built = ask_built(s, st, built_from);
+    if (!status && s->doubts_failed)
+        status = lb_fail_nomem(s->err);
+    *applies = !status && when != LB_FALSE && built != LB_FALSE;
+    if (!*applies)
+        return status;
+    status = survey_name(s, &s->sources, lb_text(st, ROW_SOURCE), &row->source);
+    return status ? status : keep_doubts(s, row);
+}
+
+lb_status survey_name(struct surveyor *s, struct lb_names *names, const char *name, uint32_t *id)
+{
+    return lb_names_add(names, name, id) ? LB_OK : lb_fail_nomem(s->err);
+}
+
+lb_status survey_text(struct surveyor *s, const char *text, const char **out)
+{
+    uint32_t id;
+    *out = NULL;
+    if (!text)
+        return LB_OK;
+    lb_status status = survey_name(s, &s->texts, text, &id);
+    if (!status)
+        *out = s->texts.at[id];
+    return status;
+}
+
+lb_status survey_article(struct surveyor *s, const char *part_type, const char *spec, int64_t quantity,
+                         const char *unit, struct lb_article *out)
+{
+    const char *text;
+    struct lb_unit known = lb_unit_find(unit ? unit : "", LB_MASS);
+    lb_status status = survey_text(s, part_type, &out->part_type);
+    if (!status)
+        status = survey_text(s, spec, &text);
+    if (status)
+        return status;
+    out->spec = lb_spec_parse(text);
+    out->dimension = known.dimension;
+    out->quantity = lb_unit_to_base(known, quantity);
+    return survey_text(s, known.dimension == LB_OTHER_UNIT ? unit : lb_unit_symbol(known.dimension), &out->unit);
+}
+
+enum lb_level survey_level(const char *text, enum lb_level otherwise)
+{
+    if (!text)
+        return otherwise;
+    return text[0] == 'l' ? LB_LOOSENED : text[0] == 'a' ? LB_ASIDE : LB_REMOVED;
+}
+
+/* Where the owner reads each fact that is asked; a row for this platform goes before a general one. */
+static lb_status survey_facts(struct surveyor *s)
+{
+    struct lb_statement *statement;
+    bool row;
+    const char **where = lb_arena_alloc(&s->arena, (s->fact_names.count + 1) * sizeof *where);
+    if (!where)
+        return lb_fail_nomem(s->err);
+    s->survey.where_to_look = where;
+    lb_status status = lb_store_prepare(s->store, &statement,
+                                        "SELECT r.where_to_look FROM facts r JOIN source s ON s.id = r.source WHERE r.key = ?1 "
+                                        "AND (r.platform IS NULL OR r.platform = ?2) "
+                                        "ORDER BY r.platform IS NULL, s.name, r.line LIMIT 1",
+                                        s->err);
+    for (size_t i = 0; !status && i < s->fact_names.count; i++) {
+        lb_bind_text(statement, 1, s->fact_names.at[i]);
+        lb_bind_text(statement, 2, s->survey.platform);
+        status = lb_step(statement, &row, s->err);
+        if (!status && row)
+            status = survey_text(s, lb_text(statement, 0), &where[i]);
+        lb_statement_reset(statement);
+    }
+    lb_statement_free(statement);
+    return status;
+}
+
+static void hand_out(struct surveyor *s)
+{
+    struct lb_map *map = &s->survey.map;
+    *map = (struct lb_map){.platform = map->platform,
+                           .sources = s->sources.at,
+                           .components = s->components.at,
+                           .component_count = s->components.count,
+                           .circuits = s->circuits.at,
+                           .circuit_count = s->circuits.count,
+                           .facts = s->fact_names.at,
+                           .fact_count = s->fact_names.count,
+                           .joint_count = s->joints.count,
+                           .component_rows = s->component_rows.at,
+                           .component_row_count = s->component_rows.count,
+                           .fastenings = s->fastenings.at,
+                           .fastening_count = s->fastenings.count,
+                           .access = s->access.at,
+                           .access_count = s->access.count,
+                           .sequences = s->sequences.at,
+                           .sequence_count = s->sequences.count,
+                           .circuit_rows = s->circuit_rows.at,
+                           .circuit_row_count = s->circuit_rows.count,
+                           .opens = s->opens.at,
+                           .opens_count = s->opens.count,
+                           .consumables = s->consumables.at,
+                           .consumable_count = s->consumables.count,
+                           .cautions = s->cautions.at,
+                           .caution_count = s->cautions.count};
+    s->survey.targets = s->targets.at;
+    s->survey.target_count = s->targets.count;
+}
+
+lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store, const struct lb_vehicle *vehicle,
+                         const struct lb_want *wants, size_t want_count, struct lb_error *err)
+{
+    *out = NULL;
+    struct surveyor *s = calloc(1, sizeof *s);
+    if (!s)
+        return lb_fail_nomem(err);
+    s->store = store;
+    s->vehicle = vehicle;
+    s->facts = lb_vehicle_facts(vehicle);
+    s->err = err;
+    lb_status status = survey_platform(s);
+    if (!status)
+        status = survey_map(s);
+    if (!status)
+        status = survey_targets(s, wants, want_count);
+    if (!status)
+        status = survey_facts(s);
+    if (status) {
+        lb_survey_free(&s->survey);
+        return status;
+    }
+    hand_out(s);
+    *out = &s->survey;
+    return LB_OK;
+}
+
+void lb_survey_free(struct lb_survey *survey)
+{
+    if (!survey)
+        return;
+    struct surveyor *s = (struct surveyor *)survey; /* its first member */
+    struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names, &s->joints, &s->sources, &s->texts};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        lb_names_free(names[i]);
+    free(s->doubts.at);
+    free(s->component_rows.at);
+    free(s->fastenings.at);
+    free(s->access.at);
+    free(s->sequences.at);
+    free(s->circuit_rows.at);
+    free(s->opens.at);
+    free(s->consumables.at);
+    free(s->cautions.at);
+    free(s->targets.at);
+    lb_arena_free(&s->arena);
+    free(s);
+}
