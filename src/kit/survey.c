@@ -1,3 +1,4 @@
+#include "garage/applies.h"
 #include "kit/surveyor.h"
 
 #include <stdlib.h>
@@ -34,38 +35,6 @@ static void note_doubt(void *context, const char *key)
         s->doubts_failed = true;
 }
 
-static enum lb_truth ask_built(struct surveyor *s, struct lb_statement *st, int column)
-{
-    struct lb_interval from = {LB_DATE_MIN, LB_DATE_MAX}, to = from;
-    const char *from_text = lb_text(st, column), *to_text = lb_text(st, column + 1);
-    if (!from_text && !to_text)
-        return LB_TRUE;
-    /* Both were checked at import; what cannot be read leaves its end open. */
-    if (from_text && lb_date_parse(from_text, &from))
-        from.first = LB_DATE_MIN;
-    if (to_text && lb_date_parse(to_text, &to))
-        to.last = LB_DATE_MAX;
-    enum lb_truth truth = lb_built_within(s->facts.built, from.first, to.last);
-    if (truth == LB_UNKNOWN)
-        note_doubt(s, "built");
-    return truth;
-}
-
-static lb_status ask_when(struct surveyor *s, struct lb_statement *st, enum lb_truth *truth)
-{
-    struct lb_condition *condition;
-    const char *text = lb_text(st, ROW_WHEN);
-    *truth = LB_TRUE;
-    if (!text)
-        return LB_OK;
-    lb_status status = lb_condition_parse(&condition, text, s->err);
-    if (status)
-        return status;
-    *truth = lb_condition_ask(condition, &s->facts, note_doubt, s);
-    lb_condition_free(condition);
-    return LB_OK;
-}
-
 static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
 {
     if (!s->doubts.count)
@@ -81,15 +50,16 @@ static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
 
 lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies, struct lb_row *row)
 {
-    enum lb_truth when, built = LB_TRUE;
+    enum lb_truth truth;
+    bool dated = built_from >= 0;
     *row = (struct lb_row){.line = (uint32_t)lb_integer(st, ROW_LINE)};
     s->doubts.count = 0;
-    lb_status status = ask_when(s, st, &when);
-    if (!status && built_from >= 0)
-        built = ask_built(s, st, built_from);
+    lb_status status =
+        lb_applies(&s->facts, lb_text(st, ROW_WHEN), dated ? lb_text(st, built_from) : NULL,
+                   dated ? lb_text(st, built_from + 1) : NULL, note_doubt, s, &truth, s->err);
     if (!status && s->doubts_failed)
         status = lb_fail_nomem(s->err);
-    *applies = !status && when != LB_FALSE && built != LB_FALSE;
+    *applies = !status && truth != LB_FALSE;
     if (!*applies)
         return status;
     status = survey_name(s, &s->sources, lb_text(st, ROW_SOURCE), &row->source);

@@ -1,0 +1,119 @@
+/* What the steps share that turn a plan into a kit. Private to kit/. */
+#ifndef LB_KIT_BUILD_H
+#define LB_KIT_BUILD_H
+
+#include "base/arena.h"
+#include "base/names.h"
+#include "base/position.h"
+#include "kit/kit.h"
+
+/* One applications row of a part for this vehicle's make and model. */
+struct application {
+    enum lb_truth truth;
+    lb_position position;
+    int64_t quantity; /* -1: not stated */
+    const char *asks; /* what decides it, when unknown */
+    struct lb_place place;
+};
+
+/* One way in which a part is superseded: all of a group are needed together. */
+struct successor {
+    uint32_t part;
+    const char *group;
+    int64_t quantity;
+    struct lb_place place;
+};
+
+/* A part with what is known of it; read from the index when first asked for. */
+struct entry {
+    struct lb_part part;
+    bool loaded;           /* false: only its name is known so far */
+    bool has_applications; /* to any vehicle */
+    LB_VEC(struct application) applications;
+    LB_VEC(struct successor) successors;
+    LB_VEC(struct lb_part_offer) offers;
+    LB_VEC(struct lb_content) contents;
+    enum lb_dimension dimension; /* of the part's unit; offers' packs are in its base unit */
+    const char *unit;
+    uint32_t seen;   /* the last line (number) that has it as a candidate */
+    unsigned colour; /* of the walk that looks for loops of supersession */
+};
+
+struct line_build {
+    struct lb_line line; /* kept whole; handed out at the end */
+    LB_VEC(struct lb_candidate) candidates;
+    LB_VEC(struct lb_cover) covers;
+    lb_position positions[8]; /* of the components it is for */
+    int position_count;
+};
+
+enum part_query { QUERY_PART, QUERY_OFFERS, QUERY_HAS_APPLICATIONS, QUERY_APPLICATIONS, QUERY_SUCCESSORS, QUERY_CONTENTS,
+                  QUERY_SAME, QUERY_INSTEAD, QUERY_BY_APPLICATION, QUERY_BY_SPEC, QUERY_WITHOUT_APPLICATIONS,
+                  QUERY_BOXES, QUERY_COUNT };
+
+struct build {
+    struct lb_kit kit; /* first: what is handed out */
+    struct lb_arena arena;
+    struct lb_store *store;
+    struct lb_error *err;
+    struct lb_facts facts;
+    int32_t today;
+    int64_t id; /* of the kit's row */
+    struct lb_buf make_key, model_key, scratch;
+    struct lb_names texts, part_keys, supplier_names;
+    LB_VEC(struct entry *) parts; /* by part_keys */
+    LB_VEC(struct lb_supplier) suppliers;
+    LB_VEC(struct lb_rate) rates;
+    LB_VEC(struct line_build) lines;
+    LB_VEC(struct lb_gap) gaps;
+    LB_VEC(const char *) remarks;
+    struct lb_market market; /* suppliers, rates and currency, for comparing offers */
+    struct lb_statement *queries[QUERY_COUNT];
+};
+
+/* build_parts.c */
+LB_CHECK lb_status build_text(struct build *b, const char *text, const char **out);
+/* Formatted text that lives as long as the kit; NULL and b->err filled when memory ran out. */
+const char *build_words(struct build *b, const char *format, ...) LB_PRINTF(2, 3);
+/* A prepared query with its first parameter bound; NULL: b->err filled. Reset it by reading to its end. */
+struct lb_statement *build_query(struct build *b, enum part_query query, const char *parameter);
+LB_CHECK lb_status build_part(struct build *b, const char *key, const char *brand, const char *number,
+                              uint32_t *part);
+LB_CHECK lb_status build_place(struct build *b, struct lb_statement *st, int column, struct lb_place *place);
+
+/* build_market.c: suppliers, shipping, rates, the currency to compare in. */
+LB_CHECK lb_status build_suppliers(struct build *b);
+uint32_t build_supplier(const struct build *b, const char *name); /* LB_NO_NAME: no suppliers row */
+LB_CHECK lb_status build_currency(struct build *b);
+/* What `quantity` of a part costs at its cheapest live offer; false: none has enough or can be compared. */
+bool build_price(const struct build *b, const struct lb_part *part, int64_t quantity, int64_t *cost,
+                 const struct lb_part_offer **offer);
+
+LB_CHECK lb_status build_lines(struct build *b);      /* kit.c */
+LB_CHECK lb_status build_candidates(struct build *b); /* build_candidates.c */
+/* Adds a part to a line's candidates unless it is there or its own applications rule it out; *added (may be NULL) is its
+ * index, or LB_NO_NAME. */
+LB_CHECK lb_status build_add(struct build *b, struct line_build *line, struct lb_candidate candidate, uint32_t part,
+                             uint32_t *added);
+/* Does the part fit by its own applications: best row per position; NULL *row: it says nothing of this vehicle. */
+enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line, const struct application **row);
+LB_CHECK lb_status build_substitutes(struct build *b, struct line_build *line); /* build_substitutes.c */
+LB_CHECK lb_status build_refuse_loops(struct build *b);
+LB_CHECK lb_status build_decisions(struct build *b); /* definition.c */
+LB_CHECK lb_status build_choose(struct build *b);    /* build_choose.c */
+LB_CHECK lb_status build_cover(struct build *b);     /* build_boxes.c: what the chosen boxes cover */
+LB_CHECK lb_status build_save(struct build *b);      /* build_boxes.c: boxes that pay */
+/* Does a content of a box answer a line, and only for the component that the box was chosen for? */
+bool build_content_meets(const struct build *b, const struct lb_content *content, const struct line_build *line,
+                         bool *bare);
+LB_CHECK lb_status build_basket(struct build *b); /* build_market.c */
+LB_CHECK lb_status build_gaps(struct build *b);   /* build_gaps.c */
+/* definition.c: the kit's row, its vehicle and what it wants. */
+LB_CHECK lb_status build_definition(struct build *b, const char *name);
+
+static inline struct entry *entry_of(const struct lb_part *part)
+{
+    return (struct entry *)part; /* its first member */
+}
+
+#endif
