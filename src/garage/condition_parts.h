@@ -1,0 +1,36 @@
+/* How a parsed condition is kept: shared by its reader and its evaluator, nobody else's concern. */
+#ifndef LB_GARAGE_CONDITION_PARTS_H
+#define LB_GARAGE_CONDITION_PARTS_H
+
+#include "base/arena.h"
+#include "garage/condition.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum relation { IS_ONE_OF, IS_NONE_OF, IS_BELOW, IS_AT_MOST, IS_ABOVE, IS_AT_LEAST };
+
+struct value {
+    struct value *next;
+    const char *text;
+    int64_t number;
+    struct lb_interval date;
+    bool is_number, is_date;
+};
+
+struct clause {
+    struct clause *next;
+    const char *key;
+    struct value *values;
+    enum relation relation;
+};
+
+struct lb_condition {
+    struct lb_arena arena;
+    struct clause *clauses;
+};
+
+/* What counts as blank between the parts of a condition. */
+#define LB_CONDITION_BLANKS " \t\r\n\v\f"
+
+#endif
