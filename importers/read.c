@@ -105,8 +105,10 @@ static lb_status begin(struct reading *r, const char *name, struct lb_error *err
     for (int k = 0; k < r->header.kind_count; k++)
         if ((status = lb_converter_new(&r->converters[k], r->header.kinds[k], err)))
             return status;
-    lb_header_warn(&r->header, r->sink);
-    return r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    status = r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    if (status == LB_OK)
+        lb_header_warn(&r->header, r->sink);
+    return status;
 }
 
 static lb_status read_all(struct reading *r, const char *name, struct lb_error *err)
