@@ -1,11 +1,8 @@
 #include "base/fold.h"
 
-#include <utf8proc.h>
+#include "base/ascii.h"
 
-static int32_t ascii_lower(unsigned char c)
-{
-    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c;
-}
+#include <utf8proc.h>
 
 /* Fills `pending` with what the character at `at` folds to, and moves on. */
 static void decode(struct lb_fold *fold)
@@ -38,7 +35,7 @@ int32_t lb_fold_next(struct lb_fold *fold)
         if (!fold->at || !*fold->at)
             return 0;
         if ((unsigned char)*fold->at < 0x80)
-            return ascii_lower((unsigned char)*fold->at++);
+            return lb_ascii_lower(*fold->at++);
         decode(fold);
     }
 }

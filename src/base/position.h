@@ -2,8 +2,8 @@
  * Two positions match unless they contradict: `front` matches `front left`, `left` does not match `right`.
  *
  *     lb_position need, part;
- *     if (lb_position_parse("front left", &need) && lb_position_parse("left", &part)) lb_position_match(need,
- * part);
+ *     if (lb_position_parse("front left", &need) && lb_position_parse("left", &part))
+ *         fits = lb_position_match(need, part);
  */
 #ifndef LB_BASE_POSITION_H
 #define LB_BASE_POSITION_H

@@ -1,16 +1,12 @@
 /* Reading designations. A text is first made compact (folded, single blanks, one sign for "times"); each
  * reader then takes the whole of it or none, so that a designation with anything more to say stays a text. */
+#include "base/ascii.h"
 #include "base/fold.h"
 #include "base/spec.h"
 
 #include <string.h>
 
 enum { LONGEST = 63, MILLIMETRE = 1000 };
-
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
 
 static int32_t plain_sign(int32_t c)
 {
@@ -65,16 +61,16 @@ static bool read_length(const char **at, int32_t *micrometres)
 {
     const char *p = *at;
     int32_t value = 0, digit = 100;
-    if (!is_digit(*p))
+    if (!lb_ascii_digit(*p))
         return false;
-    for (; is_digit(*p); p++) {
+    for (; lb_ascii_digit(*p); p++) {
         value = value * 10 + (*p - '0');
         if (value > 100000)
             return false;
     }
     value *= MILLIMETRE;
-    if ((*p == '.' || *p == ',') && is_digit(p[1]))
-        for (p++; is_digit(*p); p++, digit /= 10) {
+    if ((*p == '.' || *p == ',') && lb_ascii_digit(p[1]))
+        for (p++; lb_ascii_digit(*p); p++, digit /= 10) {
             if (!digit && *p != '0')
                 return false;
             value += (*p - '0') * digit;
@@ -95,7 +91,7 @@ static bool read_times(const char **at)
 
 static bool is_stainless(const char *grade)
 {
-    if (!grade[0] || !strchr("acdf", grade[0]) || !is_digit(grade[1]))
+    if (!grade[0] || !strchr("acdf", grade[0]) || !lb_ascii_digit(grade[1]))
         return false;
     if (!grade[2])
         return true;
@@ -113,8 +109,8 @@ static bool read_grade(const char *at, char grade[16])
     for (size_t i = 0; i <= length; i++)
         grade[i] = (char)(at[i] == ',' ? '.' : at[i]);
     bool known = lb_thread_proof_load(8 * MILLIMETRE, grade) > 0 || is_stainless(grade);
-    if (known && grade[0] >= 'a')
-        grade[0] = (char)(grade[0] - 'a' + 'A');
+    if (known)
+        grade[0] = lb_ascii_upper(grade[0]);
     if (!known)
         grade[0] = '\0';
     return known;
@@ -160,7 +156,7 @@ static bool read_thread(const char *at, struct lb_spec *spec)
 
 static bool read_belt(const char *at, struct lb_spec *spec)
 {
-    for (; is_digit(*at) && spec->ribs < 100; at++)
+    for (; lb_ascii_digit(*at) && spec->ribs < 100; at++)
         spec->ribs = spec->ribs * 10 + (*at - '0');
     at = skip_blank(at);
     if (spec->ribs < 1 || spec->ribs > 99 || strncmp(at, "pk", 2) != 0)

@@ -5,9 +5,9 @@
 
 #define COUNT(table) (sizeof(table) / sizeof(table)[0])
 
-/* ISO 261:1998, table 2, column "coarse" (ISO 262 is its selection for bolts and nuts).
- * Across flats: ISO 272:1982, hexagon products. M3 is 5.5 mm and stays out of a column of whole millimetres.
- */
+/* ISO 261, coarse series (ISO 262 is its selection for bolts and nuts). Across flats: ISO 272, hexagon
+ * products; M3 is 5.5 mm and stays out of a column of whole millimetres. The sizes that tests/outside checks
+ * come from published tables; the others are from memory of them. */
 static const struct {
     int32_t diameter, pitch;
     int flats_mm;
@@ -89,8 +89,8 @@ int32_t lb_thread_proof_load(int32_t diameter, const char *grade)
 }
 
 /* SAE AS568: inside diameters; the section is fixed by the hundred (the small numbers 001 to 003 differ and
- * are not carried). Public tables contradict one another, so a number stands here only where two of them
- * agree. */
+ * are not carried). Public tables contradict one another, so a number stands here only where two sources
+ * agree; each is also the standard's inch size, rounded to 0.01 mm. */
 static const struct {
     int dash;
     int32_t inside;

@@ -18,15 +18,16 @@ static const char *skip_blanks(const char *at)
     return at + strspn(at, LB_CONDITION_BLANKS);
 }
 
-static lb_status wrong(const struct reader *in, const char *at, const char *what)
+/* `detail` adds why, or is NULL. */
+static lb_status wrong(const struct reader *in, const char *at, const char *what, const char *detail)
 {
     long character = 1;
     for (const char *p = in->text; p < at; p++)
         character += ((unsigned char)*p & 0xC0) != 0x80;
     return lb_fail(in->err, LB_DATA,
-                   "condition, character %ld: %s; a clause looks like engine = k20|k24, ac != yes or "
+                   "condition, character %ld: %s%s%s; a clause looks like engine = k20|k24, ac != yes or "
                    "built >= 2004-03, and ; stands between clauses",
-                   character, what);
+                   character, what, detail ? ": " : "", detail ? detail : "");
 }
 
 static lb_status read_key(struct reader *in, struct clause *clause)
@@ -43,7 +44,7 @@ static lb_status read_key(struct reader *in, struct clause *clause)
     lb_buf_free(&folded);
     if (empty)
         return wrong(in, in->at,
-                     in->at[length] == ';' || !in->at[length] ? "an empty clause" : "a key is missing");
+                     in->at[length] == ';' || !in->at[length] ? "an empty clause" : "a key is missing", NULL);
     if (!clause->key)
         return lb_fail_nomem(in->err);
     in->at += length;
@@ -65,7 +66,7 @@ static lb_status read_relation(struct reader *in, enum relation *relation)
             return LB_OK;
         }
     }
-    return wrong(in, in->at, "expected =, !=, <, <=, > or >= after the key");
+    return wrong(in, in->at, "expected =, !=, <, <=, > or >= after the key", NULL);
 }
 
 /* Values are checked once, here, so that asking never fails. */
@@ -73,11 +74,12 @@ static lb_status check_value(struct reader *in, const struct clause *clause, str
                              const char *at)
 {
     value->is_number = lb_decimal_parse(value->text, &value->number);
-    value->is_date = !lb_date_parse(value->text, &value->date);
-    if (strcmp(clause->key, "built") == 0 && !value->is_date)
-        return wrong(in, at, "built is compared with a date (YYYY, YYYY-MM or YYYY-MM-DD)");
+    const char *no_date = lb_date_parse(value->text, &value->date);
+    value->is_date = !no_date;
+    if (strcmp(clause->key, "built") == 0 && no_date)
+        return wrong(in, at, "built needs a date", no_date);
     if (clause->relation >= IS_BELOW && !value->is_number && !value->is_date)
-        return wrong(in, at, "<, <=, > and >= need a number or a date");
+        return wrong(in, at, "<, <=, > and >= need a number or a date", NULL);
     return LB_OK;
 }
 
@@ -89,9 +91,9 @@ static lb_status read_value(struct reader *in, const struct clause *clause, stru
     while (length && strchr(LB_CONDITION_BLANKS, start[length - 1]))
         length--;
     if (*in->at && strchr("=<>", *in->at))
-        return wrong(in, in->at, "a comparison sign inside a value");
+        return wrong(in, in->at, "a comparison sign inside a value", NULL);
     if (!length)
-        return wrong(in, start, "a value is missing");
+        return wrong(in, start, "a value is missing", NULL);
     struct value *value = lb_arena_alloc(&in->condition->arena, sizeof *value);
     char *text = lb_arena_text(&in->condition->arena, start, length);
     if (!value || !text)
@@ -109,7 +111,7 @@ static lb_status read_values(struct reader *in, struct clause *clause)
         if (status != LB_OK || *in->at != '|')
             return status;
         if (clause->relation >= IS_BELOW)
-            return wrong(in, in->at, "<, <=, > and >= take one value");
+            return wrong(in, in->at, "<, <=, > and >= take one value", NULL);
         in->at++;
         last = &(*last)->next;
     }
