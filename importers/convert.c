@@ -107,24 +107,37 @@ static void date(struct lb_converter *c, const char *text)
         lb_convert_refuse(c, "%.*s: %s", (int)lb_text_fit(text, 60), text, why);
 }
 
+/* FNV-1a. */
+static struct lb_buf *slot_of(struct lb_converter *c, const char *text)
+{
+    uint32_t hash = 2166136261u;
+    for (; *text; text++)
+        hash = (hash ^ (unsigned char)*text) * 16777619u;
+    return &c->whens[hash % LB_WHENS];
+}
+
+/* Parsing costs more than everything else in a row of applications, and most rows state a condition again. */
 static lb_status when(struct lb_converter *c, const char *text, struct lb_error *err)
 {
-    if (strcmp(lb_buf_text(&c->last_when), text) == 0)
+    struct lb_buf *slot = slot_of(c, text);
+    if (strcmp(lb_buf_text(slot), text) == 0)
         return LB_OK;
     struct lb_condition *condition = NULL;
     struct lb_error own = {0};
     lb_status status = lb_condition_parse(&condition, text, &own);
     lb_condition_free(condition);
-    if (status == LB_DATA)
-        lb_convert_refuse(c, "%s", lb_error_text(&own));
+    c->faulty = status == LB_DATA;
+    lb_buf_clear(&c->reason);
+    if (c->faulty)
+        lb_buf_puts(&c->reason, lb_error_text(&own));
     else if (status)
         lb_fail(err, status, "%s", lb_error_text(&own));
     lb_error_free(&own);
     if (status)
         return status == LB_DATA ? LB_OK : status;
-    lb_buf_clear(&c->last_when);
-    lb_buf_puts(&c->last_when, text);
-    return LB_OK;
+    lb_buf_clear(slot);
+    lb_buf_puts(slot, text);
+    return slot->failed ? lb_fail_nomem(err) : LB_OK;
 }
 
 static void position(struct lb_converter *c, const char *text)
@@ -249,7 +262,7 @@ lb_status lb_convert_row(struct lb_converter *c, const char *const *cells, const
         fault->reason = c->kind->check(values, &fault->column);
     if (c->remark.length)
         fault->remark = lb_buf_text(&c->remark);
-    return c->reason.failed || c->remark.failed || c->last_when.failed ? lb_fail_nomem(err) : LB_OK;
+    return c->reason.failed || c->remark.failed ? lb_fail_nomem(err) : LB_OK;
 }
 
 lb_status lb_converter_new(struct lb_converter **out, const struct lb_kind *kind, struct lb_error *err)
@@ -283,7 +296,8 @@ void lb_converter_free(struct lb_converter *c)
         return;
     for (int i = 0; i < LB_KIND_COLUMNS_MAX; i++)
         lb_buf_free(&c->scratch[i]);
-    lb_buf_free(&c->last_when);
+    for (int i = 0; i < LB_WHENS; i++)
+        lb_buf_free(&c->whens[i]);
     lb_buf_free(&c->reason);
     lb_buf_free(&c->remark);
     free(c);

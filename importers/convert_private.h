@@ -5,12 +5,14 @@
 #include "base/buf.h"
 #include "importers/convert.h"
 
+enum { LB_WHENS = 64 };
+
 struct lb_converter {
     const struct lb_kind *kind;
     int currency, unit; /* the columns that others lean on, -1: none */
     struct lb_value fallbacks[LB_KIND_COLUMNS_MAX];
     struct lb_buf scratch[LB_KIND_COLUMNS_MAX]; /* text that is not as the cell has it */
-    struct lb_buf last_when;                    /* accepted before: catalogues repeat their conditions */
+    struct lb_buf whens[LB_WHENS]; /* conditions accepted before, by hash: catalogues repeat a few of them */
     struct lb_buf reason, remark;
     /* of the row at hand */
     const char *row_unit, *row_currency;

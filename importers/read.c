@@ -9,6 +9,7 @@
 #include <string.h>
 
 struct reading {
+    const char *name;
     const struct lb_read_options *options;
     const struct lb_row_sink *sink;
     struct lb_read_report *report;
@@ -86,15 +87,23 @@ static lb_status read_row(struct reading *r, const struct lb_csv_record *record,
     return LB_OK;
 }
 
-static lb_status begin(struct reading *r, const char *name, struct lb_error *err)
+static lb_status next_record(struct reading *r, struct lb_csv_record *record, struct lb_error *err)
+{
+    lb_status status = lb_csv_next(r->csv, record, err);
+    if (status == LB_SYSTEM)
+        return lb_fail(err, LB_SYSTEM, "%s cannot be read: %s", r->name, strerror(errno));
+    return status;
+}
+
+static lb_status begin(struct reading *r, struct lb_error *err)
 {
     struct lb_csv_record record;
-    lb_status status = lb_csv_next(r->csv, &record, err);
+    lb_status status = next_record(r, &record, err);
     if (status)
         return status;
     if (record.line == 0)
-        return lb_fail_at(err, name, 0, 0, "the file is empty: there is no row of headings");
-    if ((status = lb_header_read(&r->header, &record, name, r->options, err)))
+        return lb_fail_at(err, r->name, 0, 0, "the file is empty: there is no row of headings");
+    if ((status = lb_header_read(&r->header, &record, r->name, r->options, err)))
         return status;
     lb_csv_expect(r->csv, r->header.count);
     for (int k = 0; k < r->header.kind_count; k++)
@@ -111,12 +120,12 @@ static lb_status begin(struct reading *r, const char *name, struct lb_error *err
     return status;
 }
 
-static lb_status read_all(struct reading *r, const char *name, struct lb_error *err)
+static lb_status read_all(struct reading *r, struct lb_error *err)
 {
-    lb_status status = begin(r, name, err);
+    lb_status status = begin(r, err);
     while (status == LB_OK) {
         struct lb_csv_record record;
-        status = lb_csv_next(r->csv, &record, err);
+        status = next_record(r, &record, err);
         if (status || record.line == 0)
             break;
         status = read_row(r, &record, err);
@@ -128,10 +137,10 @@ lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_op
                          const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
 {
     *report = (struct lb_read_report){0};
-    struct reading r = {.options = options, .sink = sink, .report = report, .unit = -1};
+    struct reading r = {.name = name, .options = options, .sink = sink, .report = report, .unit = -1};
     lb_status status = lb_csv_open(&r.csv, stream, 0, err);
     if (status == LB_OK)
-        status = read_all(&r, name, err);
+        status = read_all(&r, err);
     for (int k = 0; k < 3; k++)
         lb_converter_free(r.converters[k]);
     lb_header_free(&r.header);
