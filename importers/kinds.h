@@ -1,5 +1,5 @@
-/* The kinds of file that formats.md §1 names: one table of columns, the single definition that the reader, the
- * converter, the schema test and the error messages share. A kind's name is also its table in the index.
+/* The kinds of file that formats.md §1 names: one table of columns, the single definition that the reader,
+ * the converter, the schema test and the error messages share. A kind's name is also its table in the index.
  *
  *     const struct lb_kind *kind = lb_kind_find("fastenings");
  *     for (int i = 0; i < kind->column_count; i++) puts(kind->columns[i].name);
@@ -13,8 +13,9 @@
 enum { LB_KIND_COLUMNS_MAX = 24 };
 
 enum lb_cell_type {
-    LB_CELL_TEXT,     /* as written, blanks at both ends dropped */
-    LB_CELL_WORD,     /* a name that other rows refer to (part_type, component, platform …): lower case, blanks folded */
+    LB_CELL_TEXT, /* as written, blanks at both ends dropped */
+    LB_CELL_WORD, /* a name that other rows refer to (part_type, component, platform …): lower case, blanks
+                     folded */
     LB_CELL_CHOICE,   /* one of `choices`, lower case */
     LB_CELL_QUANTITY, /* > 0, millionths; a unit after the number is converted to the row's dimension */
     LB_CELL_NUMBER,   /* any decimal, millionths */
@@ -35,14 +36,18 @@ enum lb_cell_type {
     LB_CELL_GTIN,     /* kept as text; a wrong check digit is a warning, not a refusal */
 };
 
+/* Which numbers make sense in a column beyond what its type says. */
+enum lb_bound { LB_BOUND_TYPE, LB_BOUND_NOT_NEGATIVE, LB_BOUND_ABOVE_ZERO };
+
 struct lb_column {
     const char *name;
     enum lb_cell_type type;
-    bool required;             /* the column must be there and its cell stated */
-    unsigned char dimension;   /* enum lb_dimension, for LB_CELL_MEASURE */
+    bool required;              /* the column must be there and its cell stated */
+    unsigned char dimension;    /* enum lb_dimension, for LB_CELL_MEASURE */
     const char *const *choices; /* NULL-terminated, for LB_CELL_CHOICE */
-    const char *fallback;      /* what an empty cell means, as it would be written; NULL: stays not stated */
-    bool key;                  /* part of what makes the row the same row in the next edition */
+    const char *fallback;       /* what an empty cell means, as it would be written; NULL: stays not stated */
+    bool key;                   /* part of what makes the row the same row in the next edition */
+    unsigned char bound;        /* enum lb_bound, narrower than the type's own */
 };
 
 /* One converted cell. Text is borrowed from the reader until the sink returns. */

@@ -1,5 +1,5 @@
-/* A catalogue file -> rows. Tells the kind from the header, checks and converts every cell, and hands each row to
- * a sink: accepted with its line, or refused with line, column and a reason in words. Knows no SQL.
+/* A catalogue file -> rows. Tells the kind from the header, checks and converts every cell, and hands each
+ * row to a sink: accepted with its line, or refused with line, column and a reason in words. Knows no SQL.
  * Always: read = accepted + rejected (blank lines are no rows).
  *
  *     struct lb_read_options options = {.supplier = "nordpart"};
@@ -23,26 +23,32 @@ struct lb_row_sink {
     void *context;
     /* Once, before the first row: the kinds that each row will feed, best first. */
     lb_status (*begin)(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err);
-    /* One call per kind that the row feeds, only once all of them accepted it. `values` has kind->column_count entries. */
+    /* One call per kind that the row feeds, only once all of them accepted it. `values` has
+     * kind->column_count entries. */
     lb_status (*row)(void *context, const struct lb_kind *kind, const struct lb_value *values, long line,
                      struct lb_error *err);
-    /* column 1-based (0: the whole row), its heading or "", the reason in words, the row as it was read (may be cut). */
+    /* column 1-based (0: the whole row), its heading or "", the reason in words, the row as it was read (may
+     * be cut). */
     lb_status (*reject)(void *context, long line, int column, const char *heading, const char *reason,
                         const char *raw, struct lb_error *err);
-    /* Something odd that refuses nothing: an unknown column, a GTIN whose check digit is wrong. line 0: the file. */
+    /* Something odd that refuses nothing: an unknown column, a GTIN whose check digit is wrong. line 0: the
+     * file. */
     void (*warn)(void *context, long line, const char *words);
 };
 
 struct lb_read_report {
-    const struct lb_kind *kinds[3]; /* what the rows fed; kind_count of them, the one with most required columns first */
+    const struct lb_kind
+        *kinds[3]; /* what the rows fed; kind_count of them, the one with most required columns first */
     int kind_count;
     long read, accepted, rejected;
 };
 
-/* LB_DATA: the file as a whole cannot be used (empty, no kind's required columns are there — the words name the
- * nearest kind and what is missing —, two kinds tie — both named, no text at all). LB_SYSTEM: cannot be opened or read. */
-LB_CHECK lb_status lb_read_file(const char *path, const struct lb_read_options *options, const struct lb_row_sink *sink,
-                                struct lb_read_report *report, struct lb_error *err);
+/* LB_DATA: the file as a whole cannot be used (empty, no kind's required columns are there — the words name
+ * the nearest kind and what is missing —, two kinds tie — both named, no text at all). LB_SYSTEM: cannot be
+ * opened or read. */
+LB_CHECK lb_status lb_read_file(const char *path, const struct lb_read_options *options,
+                                const struct lb_row_sink *sink, struct lb_read_report *report,
+                                struct lb_error *err);
 /* The same from an open stream; `name` stands in messages and settles ties of kinds. */
 LB_CHECK lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_options *options,
                                   const struct lb_row_sink *sink, struct lb_read_report *report,

@@ -1,0 +1,162 @@
+#include "importers/read.h"
+
+#include "base/buf.h"
+#include "importers/convert.h"
+#include "importers/csv_reader.h"
+#include "importers/header.h"
+
+#include <errno.h>
+#include <string.h>
+
+struct reading {
+    const char *name;
+    const struct lb_read_options *options;
+    const struct lb_row_sink *sink;
+    struct lb_read_report *report;
+    struct lb_csv *csv;
+    struct lb_header header;
+    struct lb_converter *converters[3];
+    struct lb_value values[3][LB_KIND_COLUMNS_MAX];
+    int unit; /* the `unit` column of a kind that is fed; offers beside parts count in it; -1: none */
+    struct lb_buf raw;
+};
+
+/* The sink gets a string; NUL bytes, which refused the row, would end it early. */
+static const char *raw_text(struct reading *r, const struct lb_csv_record *record)
+{
+    lb_buf_clear(&r->raw);
+    lb_buf_append(&r->raw, record->raw, record->raw_length);
+    for (size_t i = 0; i < record->raw_length && !r->raw.failed; i++)
+        if (r->raw.text[i] == '\0')
+            r->raw.text[i] = '?';
+    return lb_buf_text(&r->raw);
+}
+
+/* `column` is 1-based in the file, 0: the whole row. */
+static lb_status reject(struct reading *r, const struct lb_csv_record *record, int column, const char *reason,
+                        struct lb_error *err)
+{
+    const char *heading = column > 0 && column <= r->header.count ? r->header.names[column - 1] : "";
+    const char *raw = raw_text(r, record);
+    if (r->raw.failed)
+        return lb_fail_nomem(err);
+    r->report->rejected++;
+    return r->sink->reject(r->sink->context, record->line, column, heading, reason, raw, err);
+}
+
+static lb_status convert(struct reading *r, int k, const struct lb_csv_record *record, struct lb_fault *fault,
+                         struct lb_error *err)
+{
+    const struct lb_kind *kind = r->header.kinds[k];
+    const char *cells[LB_KIND_COLUMNS_MAX];
+    for (int i = 0; i < kind->column_count; i++) {
+        int column = r->header.columns[k][i];
+        cells[i] = column < 0 ? NULL : record->cells[column];
+        bool empty = !cells[i] || !*cells[i];
+        if (empty && r->options && r->options->supplier && strcmp(kind->columns[i].name, "supplier") == 0)
+            cells[i] = r->options->supplier;
+    }
+    const char *unit = r->unit < 0 ? NULL : record->cells[r->unit];
+    return lb_convert_row(r->converters[k], cells, unit, r->values[k], fault, err);
+}
+
+/* Refused whole or fed to every kind. */
+static lb_status read_row(struct reading *r, const struct lb_csv_record *record, struct lb_error *err)
+{
+    r->report->read++;
+    if (record->fault)
+        return reject(r, record, record->column, record->fault, err);
+    const char *remark = NULL;
+    lb_status status;
+    for (int k = 0; k < r->header.kind_count; k++) {
+        struct lb_fault fault;
+        if ((status = convert(r, k, record, &fault, err)))
+            return status;
+        if (fault.reason)
+            return reject(r, record, r->header.columns[k][fault.column] + 1, fault.reason, err);
+        remark = fault.remark ? fault.remark : remark;
+    }
+    if (remark)
+        r->sink->warn(r->sink->context, record->line, remark);
+    for (int k = 0; k < r->header.kind_count; k++) {
+        status = r->sink->row(r->sink->context, r->header.kinds[k], r->values[k], record->line, err);
+        if (status)
+            return status;
+    }
+    r->report->accepted++;
+    return LB_OK;
+}
+
+static lb_status next_record(struct reading *r, struct lb_csv_record *record, struct lb_error *err)
+{
+    lb_status status = lb_csv_next(r->csv, record, err);
+    if (status == LB_SYSTEM)
+        return lb_fail(err, LB_SYSTEM, "%s cannot be read: %s", r->name, strerror(errno));
+    return status;
+}
+
+static lb_status begin(struct reading *r, struct lb_error *err)
+{
+    struct lb_csv_record record;
+    lb_status status = next_record(r, &record, err);
+    if (status)
+        return status;
+    if (record.line == 0)
+        return lb_fail_at(err, r->name, 0, 0, "the file is empty: there is no row of headings");
+    if ((status = lb_header_read(&r->header, &record, r->name, r->options, err)))
+        return status;
+    lb_csv_expect(r->csv, r->header.count);
+    for (int k = 0; k < r->header.kind_count; k++)
+        if (lb_kind_column(r->header.kinds[k], "unit") >= 0)
+            r->unit = lb_header_column(&r->header, "unit");
+    r->report->kind_count = r->header.kind_count;
+    memcpy(r->report->kinds, r->header.kinds, sizeof r->header.kinds);
+    for (int k = 0; k < r->header.kind_count; k++)
+        if ((status = lb_converter_new(&r->converters[k], r->header.kinds[k], err)))
+            return status;
+    status = r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    if (status == LB_OK)
+        lb_header_warn(&r->header, r->sink);
+    return status;
+}
+
+static lb_status read_all(struct reading *r, struct lb_error *err)
+{
+    lb_status status = begin(r, err);
+    while (status == LB_OK) {
+        struct lb_csv_record record;
+        status = next_record(r, &record, err);
+        if (status || record.line == 0)
+            break;
+        status = read_row(r, &record, err);
+    }
+    return status;
+}
+
+lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_options *options,
+                         const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
+{
+    *report = (struct lb_read_report){0};
+    struct reading r = {.name = name, .options = options, .sink = sink, .report = report, .unit = -1};
+    lb_status status = lb_csv_open(&r.csv, stream, 0, err);
+    if (status == LB_OK)
+        status = read_all(&r, err);
+    for (int k = 0; k < 3; k++)
+        lb_converter_free(r.converters[k]);
+    lb_header_free(&r.header);
+    lb_buf_free(&r.raw);
+    lb_csv_free(r.csv);
+    return status;
+}
+
+lb_status lb_read_file(const char *path, const struct lb_read_options *options,
+                       const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
+{
+    *report = (struct lb_read_report){0};
+    FILE *stream = fopen(path, "rb");
+    if (!stream)
+        return lb_fail(err, LB_SYSTEM, "%s cannot be opened: %s", path, strerror(errno));
+    lb_status status = lb_read_stream(stream, path, options, sink, report, err);
+    fclose(stream);
+    return status;
+}
