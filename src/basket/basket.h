@@ -47,7 +47,7 @@ struct lb_basket_offer {
 /* One part that must be bought. */
 struct lb_basket_item {
     int64_t quantity; /* millionths */
-    const struct lb_basket_offer *offers; /* live ones */
+    const struct lb_basket_offer *offers; /* one that must not be used has stock 0 */
     size_t offer_count;
 };
 

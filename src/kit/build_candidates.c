@@ -1,0 +1,305 @@
+/* Which parts could answer a line (formats.md §3, "Candidates"): by application, by spec, fluids for every vehicle,
+ * boxes; then what may stand for them (build_substitutes.c). */
+#include "base/decimal.h"
+#include "kit/build.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line, const struct application **row)
+{
+    enum lb_fit fit = LB_FIT_YES;
+    *row = NULL;
+    if (!entry->applications.count)
+        return LB_FIT_NO;
+    for (int p = 0; p < line->position_count; p++) {
+        const struct application *best = NULL;
+        for (size_t i = 0; i < entry->applications.count; i++) {
+            const struct application *a = &entry->applications.at[i];
+            if (lb_position_match(a->position, line->positions[p]) && (!best || a->truth > best->truth))
+                best = a;
+        }
+        enum lb_fit here = !best || best->truth == LB_FALSE ? LB_FIT_NO
+                           : best->truth == LB_TRUE         ? LB_FIT_YES
+                                                            : LB_FIT_ASK;
+        if (here < fit || !*row) {
+            *row = best ? best : &entry->applications.at[0];
+            fit = here < fit ? here : fit;
+        }
+    }
+    return fit;
+}
+
+/* An application's own quantity replaces the component's; hardware and fluids keep theirs. */
+static int64_t quantity_of(const struct lb_need *need, const struct application *row)
+{
+    int64_t total = 0;
+    if (!row || row->quantity < 0)
+        return need->article.quantity;
+    for (size_t i = 0; i < need->origin_count; i++)
+        total += need->origins[i].kind == LB_FROM_COMPONENT ? row->quantity : need->origins[i].quantity;
+    return total;
+}
+
+static bool stands_for_another(enum lb_via via)
+{
+    return via == LB_VIA_SAME || via == LB_VIA_INSTEAD || via == LB_VIA_SUCCESSOR;
+}
+
+lb_status build_add(struct build *b, struct line_build *line, struct lb_candidate candidate, uint32_t part,
+                    uint32_t *added)
+{
+    const struct application *row;
+    struct entry *entry = b->parts.at[part];
+    if (added)
+        *added = LB_NO_NAME;
+    if (entry->seen == (uint32_t)line->line.number)
+        return LB_OK;
+    enum lb_fit own = build_own_fit(entry, line, &row);
+    if (row && stands_for_another(candidate.via)) {
+        if (own == LB_FIT_NO)
+            return LB_OK; /* its own applications say otherwise */
+        candidate.fit = own;
+    }
+    if (row && candidate.fit == LB_FIT_ASK && row->truth == LB_UNKNOWN)
+        candidate.asks = row->asks;
+    entry->seen = (uint32_t)line->line.number;
+    candidate.part = &entry->part;
+    if (!candidate.quantity)
+        candidate.quantity = quantity_of(line->line.need, own == LB_FIT_NO ? NULL : row);
+    bool sold_alike = !entry->part.part_type || entry->dimension == line->line.need->article.dimension ||
+                      candidate.via == LB_VIA_BOX;
+    candidate.eligible =
+        sold_alike && (entry->part.live || (!entry->part.superseded && !entry->part.discontinued));
+    if (added)
+        *added = (uint32_t)line->candidates.count;
+    return LB_PUSH(&line->candidates, candidate) ? LB_OK : lb_fail_nomem(b->err);
+}
+
+/* Part keys of a query's rows, read before other queries run. */
+struct found {
+    const char *key, *brand, *number, *spec;
+    struct lb_place place;
+};
+
+struct finds {
+    struct found *at;
+    size_t count, room;
+};
+
+static lb_status collect(struct build *b, struct lb_statement *st, bool placed, struct finds *finds)
+{
+    bool row;
+    lb_status status;
+    if (!st)
+        return b->err->status;
+    while (!(status = lb_step(st, &row, b->err)) && row) {
+        struct found found = {0};
+        status = build_text(b, lb_text(st, 0), &found.key);
+        if (!status)
+            status = build_text(b, lb_text(st, 1), &found.brand);
+        if (!status)
+            status = build_text(b, lb_text(st, 2), &found.number);
+        if (!status && placed)
+            status = build_text(b, lb_text(st, 3), &found.spec);
+        if (!status && placed)
+            status = build_place(b, st, 4, &found.place);
+        if (!status && !LB_PUSH(finds, found))
+            status = lb_fail_nomem(b->err);
+        if (status)
+            break;
+    }
+    lb_statement_reset(st);
+    return status;
+}
+
+static lb_status by_application(struct build *b, struct line_build *line, const struct finds *finds)
+{
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < finds->count; i++) {
+        const struct application *row;
+        uint32_t part;
+        status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
+        if (status)
+            break;
+        enum lb_fit fit = build_own_fit(b->parts.at[part], line, &row);
+        if (fit != LB_FIT_NO)
+            status = build_add(b, line,
+                               (struct lb_candidate){.fit = fit,
+                                                     .via = LB_VIA_APPLICATION,
+                                                     .through = LB_NO_NAME,
+                                                     .place = row->place},
+                               part, NULL);
+    }
+    return status;
+}
+
+/* A part whose application hangs on a fact fits all the same when its spec is the one that the need states. */
+static void make_sure(struct line_build *line, const struct lb_part *part, struct lb_place place)
+{
+    for (size_t i = 0; i < line->candidates.count; i++) {
+        struct lb_candidate *candidate = &line->candidates.at[i];
+        if (candidate->part != part || candidate->fit == LB_FIT_YES)
+            continue;
+        candidate->fit = LB_FIT_YES;
+        candidate->via = LB_VIA_SPEC;
+        candidate->asks = NULL;
+        candidate->place = place;
+    }
+}
+
+/* Parts whose spec meets the need's, or (fluids without a spec) any. */
+static lb_status by_spec(struct build *b, struct line_build *line, const struct finds *finds, enum lb_via via)
+{
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < finds->count; i++) {
+        uint32_t part;
+        struct lb_spec offered = lb_spec_parse(finds->at[i].spec);
+        if (!lb_spec_meets(&offered, &line->line.need->article.spec))
+            continue;
+        status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
+        if (!status && via == LB_VIA_SPEC)
+            make_sure(line, &b->parts.at[part]->part, finds->at[i].place);
+        if (!status)
+            status = build_add(b, line,
+                               (struct lb_candidate){.fit = LB_FIT_YES,
+                                                     .via = via,
+                                                     .through = LB_NO_NAME,
+                                                     .place = finds->at[i].place},
+                               part, NULL);
+    }
+    return status;
+}
+
+/* The range of spec keys that can meet a need: a thread's diameter and pitch are always stated, its length and class
+ * may be free; everything else is one key. */
+static lb_status query_by_spec(struct build *b, const struct lb_need *need, struct lb_buf *from, struct lb_buf *to,
+                               struct finds *finds)
+{
+    struct lb_spec key = need->article.spec;
+    if (key.kind == LB_SPEC_THREAD) {
+        lb_buf_printf(from, "thread:%d:%d:", key.diameter, key.pitch);
+        lb_buf_append(to, from->text, from->length - 1);
+        lb_buf_putc(to, ':' + 1);
+    } else {
+        lb_spec_key(from, &key);
+        lb_buf_append(to, lb_buf_text(from), from->length);
+        lb_buf_putc(to, '\x01');
+    }
+    if (from->failed || to->failed)
+        return lb_fail_nomem(b->err);
+    struct lb_statement *st = build_query(b, QUERY_BY_SPEC, need->article.part_type);
+    if (st) {
+        lb_bind_text(st, 2, lb_buf_text(from));
+        lb_bind_text(st, 3, lb_buf_text(to));
+    }
+    return collect(b, st, true, finds);
+}
+
+static lb_status find_by_spec(struct build *b, struct line_build *line, struct finds *finds)
+{
+    struct lb_buf from = {0}, to = {0};
+    finds->count = 0;
+    lb_status status = query_by_spec(b, line->line.need, &from, &to, finds);
+    lb_buf_free(&from);
+    lb_buf_free(&to);
+    return status ? status : by_spec(b, line, finds, LB_VIA_SPEC);
+}
+
+bool build_content_meets(const struct build *b, const struct lb_content *content, const struct line_build *line,
+                         bool *bare)
+{
+    const struct lb_article *article = &line->line.need->article;
+    *bare = !content->item_part && content->spec.kind == LB_SPEC_NONE;
+    if (strcmp(content->item_type, article->part_type) != 0)
+        return false;
+    if (*bare)
+        return true;
+    if (content->spec.kind != LB_SPEC_NONE && article->spec.kind != LB_SPEC_NONE)
+        return lb_spec_meets(&content->spec, &article->spec);
+    for (size_t i = 0; content->item_part && i < line->candidates.count; i++)
+        if (strcmp(line->candidates.at[i].part->key, content->item_part) == 0)
+            return true;
+    if (content->item_part && article->spec.kind != LB_SPEC_NONE) {
+        uint32_t part = lb_names_find(&b->part_keys, content->item_part);
+        const struct entry *entry = part < b->parts.count ? b->parts.at[part] : NULL;
+        return entry && entry->part.part_type && strcmp(entry->part.part_type, article->part_type) == 0 &&
+               lb_spec_meets(&entry->part.spec, &article->spec);
+    }
+    return content->spec.kind != LB_SPEC_NONE; /* the need leaves it free */
+}
+
+/* A bare content ("a gasket") says too little to take the box for any gasket of the vehicle; a renewed component's own
+ * part type says enough. */
+static bool box_may_answer(const struct lb_need *need, bool bare)
+{
+    return !bare || need->reason == LB_TARGET;
+}
+
+static lb_status add_box(struct build *b, struct line_build *line, uint32_t part)
+{
+    const struct application *row;
+    bool bare;
+    const struct entry *entry = b->parts.at[part];
+    enum lb_fit fit = build_own_fit(entry, line, &row);
+    if (fit == LB_FIT_NO)
+        return LB_OK;
+    for (size_t i = 0; i < entry->contents.count; i++) {
+        const struct lb_content *content = &entry->contents.at[i];
+        if (!build_content_meets(b, content, line, &bare) || !box_may_answer(line->line.need, bare))
+            continue;
+        int64_t boxes = lb_decimal_ceil_div(line->line.need->article.quantity, content->quantity);
+        return build_add(b, line,
+                         (struct lb_candidate){.fit = fit,
+                                               .via = LB_VIA_BOX,
+                                               .through = LB_NO_NAME,
+                                               .place = content->place,
+                                               .quantity = boxes * LB_MILLION},
+                         part, NULL);
+    }
+    return LB_OK;
+}
+
+static lb_status add_boxes(struct build *b, struct line_build *line, struct finds *finds)
+{
+    finds->count = 0;
+    lb_status status = collect(b, build_query(b, QUERY_BOXES, line->line.need->article.part_type), false, finds);
+    for (size_t i = 0; !status && i < finds->count; i++) {
+        uint32_t part;
+        status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
+        if (!status)
+            status = add_box(b, line, part);
+    }
+    return status;
+}
+
+static lb_status line_candidates(struct build *b, struct line_build *line, struct finds *finds)
+{
+    const struct lb_need *need = line->line.need;
+    finds->count = 0;
+    lb_status status = collect(b, build_query(b, QUERY_BY_APPLICATION, need->article.part_type), false, finds);
+    if (!status)
+        status = by_application(b, line, finds);
+    if (!status && need->article.spec.kind != LB_SPEC_NONE)
+        status = find_by_spec(b, line, finds);
+    if (!status && (need->reason == LB_FLUID || need->reason == LB_CONSUMABLE)) {
+        finds->count = 0;
+        status = collect(b, build_query(b, QUERY_WITHOUT_APPLICATIONS, need->article.part_type), true, finds);
+        if (!status)
+            status = by_spec(b, line, finds, LB_VIA_ANY);
+    }
+    if (!status)
+        status = build_substitutes(b, line);
+    /* Boxes come last: whether a numbered content answers the line depends on its other candidates. */
+    return status ? status : add_boxes(b, line, finds);
+}
+
+lb_status build_candidates(struct build *b)
+{
+    struct finds finds = {0};
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        status = line_candidates(b, &b->lines.at[i], &finds);
+    free(finds.at);
+    return status ? status : build_refuse_loops(b);
+}

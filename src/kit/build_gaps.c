@@ -1,0 +1,185 @@
+/* What keeps a kit from being complete, one sentence a gap (formats.md §3, "Verdict"). */
+#include "base/decimal.h"
+#include "kit/build.h"
+
+#include <string.h>
+
+const char *lb_gap_name(enum lb_gap_code code)
+{
+    static const char *const names[] = {"no-part",     "no-offer",    "fit-unknown",       "superseded",
+                                        "discontinued", "stock-short", "reused-single-use", "ask"};
+    return names[code];
+}
+
+const char *lb_decision_name(enum lb_decision decision)
+{
+    static const char *const names[] = {"buy", "have", "reuse", "drop"};
+    return names[decision];
+}
+
+const char *lb_fit_name(enum lb_fit fit)
+{
+    static const char *const names[] = {"no", "ask", "fits"};
+    return names[fit];
+}
+
+static lb_status add(struct build *b, const struct lb_line *line, enum lb_gap_code code, const char *message)
+{
+    if (!message)
+        return LB_NOMEM;
+    return LB_PUSH(&b->gaps, ((struct lb_gap){code, line->number, message})) ? LB_OK : lb_fail_nomem(b->err);
+}
+
+static const char *what(const struct lb_line *line)
+{
+    return line->need->article.part_type;
+}
+
+static lb_status gap_no_candidate(struct build *b, const struct line_build *line)
+{
+    const struct lb_article *article = &line->line.need->article;
+    const char *spec = article->spec.text ? article->spec.text : "";
+    return add(b, &line->line, LB_GAP_NO_PART,
+               build_words(b, "%s%s%s: no catalogue has a part for it. Import one that does, or name a part: kit set %s %d buy "
+                              "BRAND NUMBER",
+                           what(&line->line), *spec ? " " : "", spec, b->kit.name, line->line.number));
+}
+
+/* Every candidate is past: say what became of the first one. */
+static lb_status gap_none_eligible(struct build *b, const struct line_build *line)
+{
+    const struct lb_candidate *first = &line->candidates.at[0];
+    for (size_t i = 0; i < line->candidates.count; i++)
+        if (line->candidates.at[i].part->superseded || line->candidates.at[i].part->discontinued)
+            first = &line->candidates.at[i];
+    const struct lb_part *part = first->part;
+    if (part->superseded)
+        return add(b, &line->line, LB_GAP_SUPERSEDED,
+                   build_words(b, "%s: %s %s is superseded, and no number that replaces it can be bought", what(&line->line),
+                               part->brand, part->number));
+    if (part->discontinued)
+        return add(b, &line->line, LB_GAP_DISCONTINUED,
+                   build_words(b, "%s: %s %s is discontinued and nobody has any left", what(&line->line), part->brand,
+                               part->number));
+    return add(b, &line->line, LB_GAP_NO_OFFER,
+               build_words(b, "%s: %s %s is sold by %s, but the job needs %s. State its unit and pack_quantity in that measure",
+                           what(&line->line), part->brand, part->number, entry_of(part)->unit,
+                           line->line.need->article.unit));
+}
+
+static int64_t stock_of(const struct lb_part *part)
+{
+    int64_t total = 0;
+    for (size_t i = 0; i < part->offer_count; i++) {
+        if (!part->offers[i].live)
+            continue;
+        if (part->offers[i].stock < 0)
+            return INT64_MAX; /* not stated is taken as enough */
+        int64_t here = lb_decimal_muldiv(part->offers[i].stock, part->offers[i].pack_quantity, 1);
+        total = here > INT64_MAX - total ? INT64_MAX : total + here;
+    }
+    return total;
+}
+
+static bool out_of_stock(const struct lb_part *part)
+{
+    for (size_t i = 0; i < part->offer_count; i++)
+        if (part->offers[i].stock >= 0 && part->offers[i].stock < part->offers[i].minimum_packs)
+            return true;
+    return false;
+}
+
+static lb_status gap_not_live(struct build *b, const struct lb_line *line, const struct lb_part *part)
+{
+    if (part->superseded)
+        return add(b, line, LB_GAP_SUPERSEDED,
+                   build_words(b, "%s: %s %s is superseded and cannot be bought", what(line), part->brand, part->number));
+    if (part->discontinued)
+        return add(b, line, LB_GAP_DISCONTINUED,
+                   build_words(b, "%s: %s %s is discontinued and cannot be bought", what(line), part->brand, part->number));
+    if (out_of_stock(part))
+        return add(b, line, LB_GAP_STOCK_SHORT,
+                   build_words(b, "%s: %s %s is out of stock everywhere", what(line), part->brand, part->number));
+    return add(b, line, LB_GAP_NO_OFFER,
+               build_words(b, "%s: no supplier offers %s %s now", what(line), part->brand, part->number));
+}
+
+static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part, int64_t quantity)
+{
+    struct lb_buf have = {0}, need = {0};
+    int64_t stock = stock_of(part);
+    if (!part->live)
+        return gap_not_live(b, line, part);
+    if (stock >= quantity)
+        return LB_OK;
+    lb_decimal_print(&have, stock);
+    lb_decimal_print(&need, quantity);
+    lb_status status = add(b, line, LB_GAP_STOCK_SHORT,
+                           build_words(b, "%s: %s %s: %s needed, all suppliers together have %s", what(line), part->brand,
+                                       part->number, lb_buf_text(&need), lb_buf_text(&have)));
+    lb_buf_free(&have);
+    lb_buf_free(&need);
+    return status;
+}
+
+static lb_status gap_chosen(struct build *b, const struct line_build *line)
+{
+    const struct lb_candidate *c = &line->candidates.at[line->line.chosen];
+    lb_status status = LB_OK;
+    if (c->fit != LB_FIT_YES)
+        status = add(b, &line->line, LB_GAP_FIT_UNKNOWN,
+                     c->asks ? build_words(b, "%s: whether %s %s fits depends on: %s", what(&line->line), c->part->brand,
+                                           c->part->number, c->asks)
+                             : build_words(b, "%s: no catalogue says that %s %s fits this vehicle", what(&line->line),
+                                           c->part->brand, c->part->number));
+    if (!status)
+        status = gap_supply(b, &line->line, c->part, line->line.to_buy);
+    for (size_t i = 0; !status && i < c->companion_count; i++)
+        status = gap_supply(b, &line->line, c->companions[i].part, c->companions[i].quantity);
+    return status;
+}
+
+static lb_status gap_to_buy(struct build *b, const struct line_build *line)
+{
+    if (line->line.chosen != LB_NO_NAME)
+        return line->line.to_buy ? gap_chosen(b, line) : LB_OK;
+    return line->candidates.count ? gap_none_eligible(b, line) : gap_no_candidate(b, line);
+}
+
+static lb_status gap_ask(struct build *b, const struct lb_line *line)
+{
+    struct lb_buf facts = {0};
+    for (size_t i = 0; i < line->need->doubt_count; i++)
+        lb_buf_printf(&facts, "%s%s", i ? ", " : "", b->kit.plan->map->facts[line->need->doubts[i]]);
+    lb_status status = add(b, line, LB_GAP_ASK, build_words(b, "%s: whether it is needed depends on: %s", what(line),
+                                                            lb_buf_text(&facts)));
+    lb_buf_free(&facts);
+    return status;
+}
+
+static lb_status line_gaps(struct build *b, const struct line_build *line)
+{
+    const struct lb_line *l = &line->line;
+    enum lb_reason reason = l->need->reason;
+    lb_status status = LB_OK;
+    if (l->spare || l->decision == LB_HAVE || l->decision == LB_DROP)
+        return LB_OK;
+    if (!l->need->sure)
+        status = gap_ask(b, l);
+    if (!status && l->decision == LB_BUY)
+        status = gap_to_buy(b, line);
+    if (!status && l->decision == LB_REUSE && (reason == LB_SINGLE_USE || reason == LB_SEALING))
+        status = add(b, l, LB_GAP_REUSED_SINGLE_USE,
+                     build_words(b, "%s: is to be reused, but its map says that it must not go back", what(l)));
+    return status;
+}
+
+lb_status build_gaps(struct build *b)
+{
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        status = line_gaps(b, &b->lines.at[i]);
+    b->kit.gaps = b->gaps.at;
+    b->kit.gap_count = b->gaps.count;
+    return status;
+}

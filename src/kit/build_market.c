@@ -1,0 +1,236 @@
+/* Suppliers, rates and what the kit costs: the kit's lines as a market, answered by the basket. */
+#include "base/decimal.h"
+#include "base/money.h"
+#include "base/text.h"
+#include "kit/build.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Amounts of files that do not state a currency themselves: millionths of a unit -> minor units. */
+static int64_t to_minor(int64_t millionths, const char *currency)
+{
+    int64_t scale = 1;
+    for (int digits = lb_currency_digits(currency); digits > 0; digits--)
+        scale *= 10;
+    return lb_decimal_muldiv(millionths, scale, LB_MILLION);
+}
+
+static lb_status read_supplier(struct build *b, struct lb_statement *st)
+{
+    struct lb_supplier supplier = {.minimum_order = lb_is_null(st, 3) ? -1 : lb_integer(st, 3),
+                                   .ship_days = lb_is_null(st, 4) ? -1 : lb_integer(st, 4),
+                                   .tax = lb_integer(st, 5)};
+    uint32_t id;
+    lb_buf_clear(&b->scratch);
+    lb_text_fold(&b->scratch, lb_text(st, 0));
+    size_t known = b->supplier_names.count;
+    if (b->scratch.failed || !lb_names_add(&b->supplier_names, lb_buf_text(&b->scratch), &id))
+        return lb_fail_nomem(b->err);
+    if (b->supplier_names.count == known)
+        return LB_OK; /* the first row of a supplier counts */
+    lb_status status = build_text(b, lb_text(st, 0), &supplier.name);
+    if (!status)
+        status = build_text(b, lb_text(st, 1), &supplier.currency);
+    if (!status)
+        status = build_text(b, lb_text(st, 2) ? lb_text(st, 2) : lb_text(st, 0), &supplier.label);
+    if (status)
+        return status;
+    return LB_PUSH(&b->suppliers, supplier) ? LB_OK : lb_fail_nomem(b->err);
+}
+
+/* Rows come by supplier; each supplier's are copied out once they are complete. */
+static lb_status read_shipping(struct build *b, struct lb_statement *st)
+{
+    uint32_t id = build_supplier(b, lb_text(st, 0));
+    if (id == LB_NO_NAME)
+        return LB_OK;
+    struct lb_supplier *supplier = &b->suppliers.at[id];
+    struct lb_shipping *grown = lb_arena_alloc(&b->arena, (supplier->shipping_count + 1) * sizeof *grown);
+    if (!grown)
+        return lb_fail_nomem(b->err);
+    if (supplier->shipping_count)
+        memcpy(grown, supplier->shipping, supplier->shipping_count * sizeof *grown);
+    grown[supplier->shipping_count++] = (struct lb_shipping){to_minor(lb_integer(st, 1), supplier->currency),
+                                                             to_minor(lb_integer(st, 2), supplier->currency)};
+    supplier->shipping = grown;
+    return LB_OK;
+}
+
+static lb_status read_rate(struct build *b, struct lb_statement *st)
+{
+    struct lb_rate rate = {.rate = lb_integer(st, 2)};
+    lb_status status = build_text(b, lb_text(st, 0), &rate.currency);
+    if (!status)
+        status = build_text(b, lb_text(st, 1), &rate.in);
+    for (size_t i = 0; !status && i < b->rates.count; i++)
+        if (strcmp(b->rates.at[i].currency, rate.currency) == 0 && strcmp(b->rates.at[i].in, rate.in) == 0)
+            return LB_OK; /* the newest comes first */
+    if (status)
+        return status;
+    return LB_PUSH(&b->rates, rate) ? LB_OK : lb_fail_nomem(b->err);
+}
+
+static lb_status read_rows(struct build *b, const char *sql, lb_status (*read)(struct build *, struct lb_statement *))
+{
+    struct lb_statement *st;
+    bool row;
+    lb_status status = lb_store_prepare(b->store, &st, sql, b->err);
+    if (status)
+        return status;
+    while (!(status = lb_step(st, &row, b->err)) && row)
+        if ((status = read(b, st)))
+            break;
+    lb_statement_free(st);
+    return status;
+}
+
+lb_status build_suppliers(struct build *b)
+{
+    lb_status status =
+        read_rows(b, "SELECT r.supplier, r.currency, r.name, r.minimum_order, r.ship_days, r.tax_percent "
+                     "FROM suppliers r JOIN source s ON s.id = r.source ORDER BY s.name, r.line",
+                  read_supplier);
+    if (!status)
+        status = read_rows(b, "SELECT supplier, goods_from, charge FROM shipping ORDER BY goods_from, charge",
+                           read_shipping);
+    if (!status)
+        status = read_rows(b, "SELECT r.currency, r.\"in\", r.rate FROM rates r JOIN source s ON s.id = r.source "
+                              "ORDER BY r.date DESC, s.name, r.line",
+                           read_rate);
+    b->market = (struct lb_market){.suppliers = b->suppliers.at,
+                                   .supplier_count = b->suppliers.count,
+                                   .rates = b->rates.at,
+                                   .rate_count = b->rates.count,
+                                   .currency = ""};
+    return status;
+}
+
+uint32_t build_supplier(const struct build *b, const char *name)
+{
+    struct lb_buf folded = {0};
+    lb_text_fold(&folded, name);
+    uint32_t id = lb_names_find(&b->supplier_names, lb_buf_text(&folded));
+    lb_buf_free(&folded);
+    return id;
+}
+
+/* Offers are compared in the currency that most live offers of the kit's parts are in; ties by code. */
+lb_status build_currency(struct build *b)
+{
+    struct lb_names codes = {0};
+    LB_VEC(size_t) counts = {0};
+    uint32_t best = LB_NO_NAME;
+    lb_status status = LB_OK;
+    for (size_t p = 0; p < b->parts.count && !status; p++) {
+        const struct lb_part *part = b->parts.at[p] ? &b->parts.at[p]->part : NULL;
+        for (size_t i = 0; part && i < part->offer_count && !status; i++) {
+            uint32_t id;
+            if (!part->offers[i].live)
+                continue;
+            if (!lb_names_add(&codes, part->offers[i].currency, &id) ||
+                (id == counts.count && !LB_PUSH(&counts, 0)))
+                status = lb_fail_nomem(b->err);
+            else
+                counts.at[id]++;
+        }
+    }
+    for (uint32_t id = 0; id < counts.count && !status; id++)
+        if (best == LB_NO_NAME || counts.at[id] > counts.at[best] ||
+            (counts.at[id] == counts.at[best] && strcmp(codes.at[id], codes.at[best]) < 0))
+            best = id;
+    if (!status)
+        status = build_text(b, best == LB_NO_NAME ? "" : codes.at[best], &b->market.currency);
+    free(counts.at);
+    lb_names_free(&codes);
+    return status;
+}
+
+/* An offer that is not live has no stock for us; it keeps its place, so that a basket's offer is the part's. */
+static struct lb_basket_offer basket_offer(const struct lb_part_offer *offer)
+{
+    return (struct lb_basket_offer){.supplier = offer->supplier,
+                                    .currency = offer->currency,
+                                    .price = offer->price,
+                                    .deposit = offer->deposit,
+                                    .pack = offer->pack_quantity,
+                                    .minimum_packs = offer->minimum_packs,
+                                    .stock = offer->live ? offer->stock : 0};
+}
+
+bool build_price(const struct build *b, const struct lb_part *part, int64_t quantity, int64_t *cost,
+                 const struct lb_part_offer **offer)
+{
+    bool found = false;
+    for (size_t i = 0; i < part->offer_count; i++) {
+        int64_t packs, price;
+        struct lb_basket_offer candidate = basket_offer(&part->offers[i]);
+        if (!part->offers[i].live || !lb_basket_cost(&b->market, &candidate, quantity, &packs, &price))
+            continue;
+        if (found && price >= *cost)
+            continue;
+        found = true;
+        *cost = price;
+        if (offer)
+            *offer = &part->offers[i];
+    }
+    return found;
+}
+
+/* What the market is asked for: each part once, with what all lines need of it. */
+struct cart {
+    struct build *b;
+    LB_VEC(struct lb_basket_item) items;
+    LB_VEC(const struct lb_part *) parts;
+};
+
+static lb_status add_item(struct cart *cart, const struct lb_part *part, int64_t quantity)
+{
+    struct build *b = cart->b;
+    for (size_t i = 0; i < cart->parts.count; i++) {
+        if (cart->parts.at[i] == part) {
+            cart->items.at[i].quantity += quantity;
+            return LB_OK;
+        }
+    }
+    struct lb_basket_offer *offers = lb_arena_alloc(&b->arena, (part->offer_count + 1) * sizeof *offers);
+    if (!offers)
+        return lb_fail_nomem(b->err);
+    for (size_t i = 0; i < part->offer_count; i++)
+        offers[i] = basket_offer(&part->offers[i]);
+    struct lb_basket_item item = {quantity, offers, part->offer_count};
+    return LB_PUSH(&cart->items, item) && LB_PUSH(&cart->parts, part) ? LB_OK : lb_fail_nomem(b->err);
+}
+
+static lb_status add_line(struct cart *cart, const struct lb_line *line)
+{
+    if (line->decision != LB_BUY || line->chosen == LB_NO_NAME || !line->to_buy)
+        return LB_OK;
+    const struct lb_candidate *chosen = &line->candidates[line->chosen];
+    lb_status status = add_item(cart, chosen->part, line->to_buy);
+    for (size_t i = 0; !status && i < chosen->companion_count; i++)
+        status = add_item(cart, chosen->companions[i].part, chosen->companions[i].quantity);
+    return status;
+}
+
+lb_status build_basket(struct build *b)
+{
+    struct cart cart = {.b = b};
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        status = add_line(&cart, &b->lines.at[i].line);
+    struct lb_market market = b->market;
+    market.items = cart.items.at;
+    market.item_count = cart.items.count;
+    if (!status)
+        status = lb_basket_cheapest(&b->kit.basket, &market, b->err);
+    const struct lb_part **bought = lb_arena_alloc(&b->arena, (cart.parts.count + 1) * sizeof *bought);
+    if (!status && !bought)
+        status = lb_fail_nomem(b->err);
+    for (size_t i = 0; !status && i < cart.parts.count; i++)
+        bought[i] = cart.parts.at[i];
+    b->kit.bought = bought;
+    free(cart.items.at);
+    free(cart.parts.at);
+    return status;
+}
