@@ -76,7 +76,7 @@ CREATE TABLE access (
     "to" TEXT, "when" TEXT);
 CREATE TABLE sequence (
     source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, first TEXT NOT NULL, then TEXT NOT NULL, "when" TEXT, note TEXT);
+    platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
 CREATE TABLE circuits (
     source INTEGER NOT NULL, line INTEGER NOT NULL,
     platform TEXT NOT NULL, circuit TEXT NOT NULL, capacity INTEGER NOT NULL, fluid_type TEXT NOT NULL,

@@ -227,7 +227,7 @@ lb_status survey_map(struct surveyor *s)
         {QUERY("r.component, r.part_type, r.quantity, r.unit, r.spec, r.at, r.note", "consumables"), read_consumable},
         {QUERY("r.component, r.needs, r.state, r.\"to\"", "access"), read_access},
         {QUERY("r.component, r.text", "cautions"), read_caution},
-        {QUERY("r.first, r.then, r.note", "sequence"), read_sequence},
+        {QUERY("r.\"first\", r.\"then\", r.note", "sequence"), read_sequence},
     };
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < sizeof kinds / sizeof *kinds; i++)

@@ -7,6 +7,7 @@
 #define LB_PLAN_MAP_H
 
 #include "base/measure.h"
+#include "base/names.h" /* LB_NO_NAME */
 #include "base/spec.h"
 
 #include <stddef.h>

@@ -12,7 +12,7 @@ int lb_migrate_latest(void)
 
 static lb_status apply_from(struct lb_store *store, int version, struct lb_error *err)
 {
-    char pragma[64];
+    char pragma[96];
     for (int i = version; lb_migrations[i].name; i++) {
         lb_status status = lb_store_execute(store, lb_migrations[i].sql, err);
         if (status)
