@@ -104,6 +104,15 @@ static lb_status gap_not_live(struct build *b, const struct lb_line *line, const
                build_words(b, "%s: no supplier offers %s %s now", what(line), part->brand, part->number));
 }
 
+/* The number that the owner's catalogue lists is past, and what took its place cannot be had either. */
+static lb_status gap_successor(struct build *b, const struct line_build *line, const struct lb_candidate *c)
+{
+    const struct lb_part *old = line->candidates.at[c->through].part;
+    return add(b, &line->line, LB_GAP_SUPERSEDED,
+               build_words(b, "%s: %s %s is superseded by %s %s, which nobody offers now", what(&line->line), old->brand,
+                           old->number, c->part->brand, c->part->number));
+}
+
 static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part, int64_t quantity)
 {
     struct lb_buf have = {0}, need = {0};
@@ -132,7 +141,9 @@ static lb_status gap_chosen(struct build *b, const struct line_build *line)
                                            c->part->number, c->asks)
                              : build_words(b, "%s: no catalogue says that %s %s fits this vehicle", what(&line->line),
                                            c->part->brand, c->part->number));
-    if (!status)
+    if (!status && c->via == LB_VIA_SUCCESSOR && !c->part->offer_count)
+        status = gap_successor(b, line, c);
+    else if (!status)
         status = gap_supply(b, &line->line, c->part, line->line.to_buy);
     for (size_t i = 0; !status && i < c->companion_count; i++)
         status = gap_supply(b, &line->line, c->companions[i].part, c->companions[i].quantity);
