@@ -71,6 +71,15 @@ def order_faults(kit, result):
     return faults
 
 
+def near(expected, found):
+    """Equal but for the millionth that rounding may add."""
+    if isinstance(expected, dict) and isinstance(found, dict):
+        return set(expected) == set(found) and all(near(expected[k], found[k]) for k in expected)
+    if isinstance(expected, float):
+        return abs(expected - found) < 2.5e-6
+    return expected == found
+
+
 def differences(kit, result):
     """(what, expected, found) for all that differs."""
     levels = {1: "loosened", 2: "aside", 3: "removed"}
@@ -84,7 +93,7 @@ def differences(kit, result):
         ("tools", result["tools"], set(kit["tools"])),
         ("order", [], order_faults(kit, result)),
     ]
-    return [pair for pair in pairs if pair[1] != pair[2]]
+    return [pair for pair in pairs if not near(pair[1], pair[2])]
 
 
 def say(seed, what, expected, found):
@@ -104,6 +113,8 @@ def check(binary, seed, components):
         try:
             kit = show(binary, folder, case)
         except RuntimeError as fault:
+            if "contradicts itself" in str(fault) and oracle.goes_round(oracle.plan(f"{folder}/map", case)):
+                return True
             print(f"seed {seed}: {fault}")
             return False
         faults = differences(kit, oracle.plan(f"{folder}/map", case))

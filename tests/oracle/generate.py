@@ -39,8 +39,8 @@ class Maker:
                                    "built >= 2004-03", "built < 2003", "gearbox = manual|automatic", "year <= 2004", "ac != no",
                                    "built < 2004-06 ; abs = no", "doors > 3", "doors < 4"])
 
-    def add(self, kind, **cells):
-        self.rows[kind].append({"platform": "p1", **cells})
+    def add(self, file, **cells):
+        self.rows[file].append({"platform": "p1", **cells})
 
     def components(self):
         for i, name in enumerate(self.names):

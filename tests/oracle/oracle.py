@@ -401,3 +401,14 @@ def steps_and_rules(result):
             rules |= {(f"drain {row['circuit']}", off[row["component"]]),
                       (back[row["component"]], f"fill {row['circuit']}")}
     return steps, rules
+
+
+def goes_round(result):
+    """Do the rules of the order contradict each other? Peels off what has nothing before it."""
+    steps, rules = steps_and_rules(result)
+    while steps:
+        free = steps - {b for a, b in rules if a in steps and b in steps}
+        if not free:
+            return True
+        steps = steps - free
+    return False
