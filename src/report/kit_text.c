@@ -100,9 +100,9 @@ static void put_title(const struct lb_page *page)
 
 static void put_gaps(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {{.heading = "line", .align = LB_RIGHT},
-                                               {.heading = "gap"},
-                                               {.heading = "what is wrong", .may_shrink = true}};
+    static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
+                                                     {.heading = "gap"},
+                                                     {.heading = "what is wrong", .may_shrink = true}};
     struct lb_table table = {.columns = columns, .column_count = 3, .indent = INDENT};
     if (!page->kit->gap_count)
         return;
@@ -162,7 +162,7 @@ static void add_questions(const struct lb_page *page, struct lb_table *table)
 
 static void put_questions(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {
+    static const struct lb_table_column columns[] = {
         {.heading = "fact"}, {.heading = "where to look, and what it settles", .may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 2, .indent = INDENT};

@@ -66,7 +66,7 @@ static void put_parcel_notes(const struct lb_page *page, const struct lb_parcel 
 
 static void put_parcel(const struct lb_page *page, const struct lb_parcel *parcel)
 {
-    const struct lb_column columns[] = {
+    const struct lb_table_column columns[] = {
         {.align = LB_RIGHT},
         {.heading = page->kit->suppliers[parcel->supplier].label, .may_shrink = true},
         {.heading = "their code", .may_shrink = true},

@@ -5,10 +5,10 @@
 
 #include "base/decimal.h"
 
-static const struct lb_column columns[] = {{.heading = "line", .align = LB_RIGHT},
-                                           {.heading = "need", .align = LB_RIGHT},
-                                           {.heading = "what, and for what", .may_shrink = true},
-                                           {.heading = "with", .may_shrink = true}};
+static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
+                                                 {.heading = "need", .align = LB_RIGHT},
+                                                 {.heading = "what, and for what", .may_shrink = true},
+                                                 {.heading = "with", .may_shrink = true}};
 
 static void put_circuit(struct lb_buf *out, const char *name)
 {

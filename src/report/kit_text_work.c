@@ -31,7 +31,7 @@ static void put_extras(struct lb_buf *out, const struct lb_suggestion *suggestio
 
 void lb_page_suggestions(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {
+    static const struct lb_table_column columns[] = {
         {.heading = "component"}, {.heading = "wears by"}, {.heading = "what it takes", .may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 3, .indent = 2};
@@ -85,7 +85,7 @@ void lb_page_teardown(const struct lb_page *page)
 
 void lb_page_order(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {{.align = LB_RIGHT}, {.may_shrink = true}};
+    static const struct lb_table_column columns[] = {{.align = LB_RIGHT}, {.may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
     struct lb_buf words = {0};
@@ -141,10 +141,10 @@ static void add_torque(const struct lb_page *page, struct lb_table *table, const
 
 void lb_page_torques(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {{.heading = "on", .may_shrink = true},
-                                               {.heading = "item", .may_shrink = true},
-                                               {.heading = "catalogue value", .align = LB_RIGHT},
-                                               {.may_shrink = true}};
+    static const struct lb_table_column columns[] = {{.heading = "on", .may_shrink = true},
+                                                     {.heading = "item", .may_shrink = true},
+                                                     {.heading = "catalogue value", .align = LB_RIGHT},
+                                                     {.may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 4, .indent = 2};
     for (size_t i = 0; i < plan->map->fastening_count; i++)
@@ -171,7 +171,7 @@ void lb_page_tools(const struct lb_page *page)
 
 void lb_page_inspect(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {{.may_shrink = true}, {.may_shrink = true}};
+    static const struct lb_table_column columns[] = {{.may_shrink = true}, {.may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
     struct lb_buf name = {0};
@@ -192,7 +192,7 @@ void lb_page_inspect(const struct lb_page *page)
 
 void lb_page_cautions(const struct lb_page *page)
 {
-    static const struct lb_column columns[] = {{0}, {.may_shrink = true}};
+    static const struct lb_table_column columns[] = {{0}, {.may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
     lb_page_heading(page, "Cautions");
