@@ -39,8 +39,24 @@ void lb_page_print(const struct lb_page *page, struct lb_table *table)
     lb_table_free(table);
 }
 
+/* Litres as a jug shows them: to the millilitre below one litre, else to ten, rounded up so that it suffices.
+ */
+static void put_litres(struct lb_buf *out, int64_t quantity)
+{
+    bool small = quantity < LB_MILLION;
+    int64_t step = small ? LB_MILLION / 1000 : LB_MILLION / 100;
+    if (quantity % step)
+        quantity += step - quantity % step;
+    lb_decimal_print(out, small ? quantity * 1000 : quantity);
+    lb_buf_puts(out, small ? " mL" : " L");
+}
+
 void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit)
 {
+    if (strcmp(unit, "L") == 0 && quantity >= 0 && quantity < INT64_MAX - LB_MILLION) {
+        put_litres(out, quantity);
+        return;
+    }
     lb_decimal_print(out, quantity);
     if (strcmp(unit, "each") != 0)
         lb_buf_printf(out, " %s", unit);
@@ -125,22 +141,51 @@ static bool asked_first(const struct lb_plan *plan, uint32_t fact)
     return false;
 }
 
+/* Does `fact` stand among the facts joined with ", "? */
+static bool names_fact(const char *asks, const char *fact)
+{
+    size_t length = strlen(fact);
+    while (asks) {
+        if (strncmp(asks, fact, length) == 0 && (asks[length] == '\0' || asks[length] == ','))
+            return true;
+        asks = strstr(asks, ", ");
+        asks = asks ? asks + 2 : NULL;
+    }
+    return false;
+}
+
+/* The lines whose chosen part hangs on the fact. False: none. */
+static bool put_fits(const struct lb_kit *kit, struct lb_buf *out, const char *fact)
+{
+    bool any = false;
+    for (size_t i = 0; i < kit->need_count; i++) {
+        const struct lb_line *line = &kit->lines[i];
+        if (line->decision != LB_BUY || line->chosen == LB_NO_NAME ||
+            !names_fact(line->candidates[line->chosen].asks, fact))
+            continue;
+        lb_buf_printf(out, "%s%d", any ? ", " : "\ndecides which part fits: ", line->number);
+        any = true;
+    }
+    return any;
+}
+
 static void add_question(const struct lb_page *page, struct lb_table *table,
                          const struct lb_question *question)
 {
     const struct lb_kit *kit = page->kit;
-    const char *where = kit->survey->where_to_look[question->fact];
-    enum lb_tone tone = question->settle_count ? LB_PLAIN : LB_DIM;
+    const char *where = kit->survey->where_to_look[question->fact],
+               *fact = kit->plan->map->facts[question->fact];
     struct lb_buf words = {0};
     lb_buf_puts(&words, where ? where : "no catalogue says where to look");
     if (question->settle_count)
-        lb_buf_printf(&words, "\nsettles %zu line%s (", question->settle_count,
+        lb_buf_printf(&words, "\nsettles %zu line%s: ", question->settle_count,
                       plural(question->settle_count));
     for (size_t i = 0; i < question->settle_count; i++)
         lb_buf_printf(&words, "%s%d", i ? ", " : "", kit->lines[question->settles[i]].number);
-    lb_buf_puts(&words, question->settle_count ? ")" : "\nsettles no line by itself");
-    lb_table_cell(table, question->settle_count ? LB_YELLOW : LB_DIM, kit->plan->map->facts[question->fact]);
-    lb_table_cell(table, tone, lb_buf_text(&words));
+    bool matters = put_fits(kit, &words, fact) || question->settle_count;
+    lb_buf_puts(&words, matters ? "" : "\nsettles no line by itself");
+    lb_table_cell(table, matters ? LB_YELLOW : LB_DIM, fact);
+    lb_table_cell(table, matters ? LB_PLAIN : LB_DIM, lb_buf_text(&words));
     table->failed = table->failed || words.failed;
     lb_buf_free(&words);
 }

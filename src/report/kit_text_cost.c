@@ -13,6 +13,17 @@ static void money_cell(struct lb_table *table, int64_t minor, const char *curren
     lb_buf_free(&words);
 }
 
+/* What the part is counted in: as the line that it was chosen for. */
+static const char *unit_of(const struct lb_kit *kit, const struct lb_part *part)
+{
+    for (size_t i = 0; i < kit->line_count; i++) {
+        const struct lb_line *line = &kit->lines[i];
+        if (line->chosen != LB_NO_NAME && line->candidates[line->chosen].part == part)
+            return line->need->article.unit;
+    }
+    return "each";
+}
+
 static void add_line(const struct lb_kit *kit, struct lb_table *table, const struct lb_parcel *parcel,
                      const struct lb_parcel_line *line)
 {
@@ -23,7 +34,7 @@ static void add_line(const struct lb_kit *kit, struct lb_table *table, const str
     lb_buf_printf(&words, "%s %s", part->brand, part->number);
     if (offer->pack_quantity != LB_MILLION) {
         lb_buf_puts(&words, ", pack of ");
-        lb_decimal_print(&words, offer->pack_quantity);
+        lb_page_amount(&words, offer->pack_quantity, unit_of(kit, part));
     }
     lb_table_cell(table, LB_PLAIN, lb_buf_text(&words));
     table->failed = table->failed || words.failed;

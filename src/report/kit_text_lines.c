@@ -119,8 +119,8 @@ static void put_chosen(const struct lb_kit *kit, struct lb_buf *out, const struc
 static void put_answer(const struct lb_kit *kit, struct lb_buf *out, const struct lb_line *line)
 {
     static const char *const words[] = {"", "you have it", "goes back in", "left out"};
-    if (line->decision != LB_BUY)
-        lb_buf_puts(out, words[line->decision]);
+    if (line->decision != LB_BUY) /* that a spare goes back needs no words unless the owner said so */
+        lb_buf_puts(out, line->spare && !line->decided ? "" : words[line->decision]);
     else if (line->chosen == LB_NO_NAME && (line->to_buy || !line->cover_count))
         lb_buf_puts(out, line->candidate_count ? "no part that can be bought" : "no part found");
     else if (line->to_buy)

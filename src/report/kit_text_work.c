@@ -31,8 +31,9 @@ static void put_extras(struct lb_buf *out, const struct lb_suggestion *suggestio
 
 void lb_page_suggestions(const struct lb_page *page)
 {
-    static const struct lb_table_column columns[] = {
-        {.heading = "component"}, {.heading = "wears by"}, {.heading = "what it takes", .may_shrink = true}};
+    static const struct lb_table_column columns[] = {{.heading = "component", .may_shrink = true},
+                                                     {.heading = "wears by", .may_shrink = true},
+                                                     {.heading = "what it takes", .may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
     struct lb_table table = {.columns = columns, .column_count = 3, .indent = 2};
     struct lb_buf words = {0};
