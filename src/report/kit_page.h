@@ -18,6 +18,7 @@ void lb_page_say(const struct lb_page *page, enum lb_tone tone, const char *form
 void lb_page_print(const struct lb_page *page, struct lb_table *table); /* and frees it */
 /* "4" for pieces, "3.6 L" and "150 mL" else. */
 void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit);
+void lb_page_plain(struct lb_buf *out, const char *name); /* hyphens as blanks: "brake fluid" */
 void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency); /* "12.50 EUR" */
 
 /* Sections, in the order of the page. */

@@ -62,6 +62,12 @@ void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit)
         lb_buf_printf(out, " %s", unit);
 }
 
+void lb_page_plain(struct lb_buf *out, const char *name)
+{
+    for (; *name; name++)
+        lb_buf_putc(out, *name == '-' ? ' ' : *name);
+}
+
 void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency)
 {
     lb_money_print(out, minor, currency);

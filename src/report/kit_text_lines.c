@@ -10,12 +10,6 @@ static const struct lb_table_column columns[] = {{.heading = "line", .align = LB
                                                  {.heading = "what, and for what", .may_shrink = true},
                                                  {.heading = "with", .may_shrink = true}};
 
-static void put_circuit(struct lb_buf *out, const char *name)
-{
-    for (; *name; name++)
-        lb_buf_putc(out, *name == '-' ? ' ' : *name);
-}
-
 static void put_what(const struct lb_page *page, struct lb_buf *out, const struct lb_need *need)
 {
     const char *spec = need->article.spec.text;
@@ -28,7 +22,7 @@ static void put_what(const struct lb_page *page, struct lb_buf *out, const struc
     /* What a fluid fills says more than the dozen components that open the circuit. */
     for (size_t i = 0; i < origins.circuits.count; i++) {
         lb_buf_puts(out, i ? ", " : "");
-        put_circuit(out, page->kit->plan->map->circuits[origins.circuits.at[i]]);
+        lb_page_plain(out, page->kit->plan->map->circuits[origins.circuits.at[i]]);
     }
     for (size_t i = 0; !origins.circuits.count && i < origins.components.count; i++) {
         lb_buf_puts(out, i ? ", " : "");

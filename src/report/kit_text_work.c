@@ -96,9 +96,10 @@ void lb_page_order(const struct lb_page *page)
     for (size_t i = 0; i < plan->step_count; i++) {
         const struct lb_step *step = &plan->steps[i];
         lb_buf_clear(&words);
-        lb_buf_printf(&words, "%s ", step->verb);
+        lb_page_plain(&words, step->verb);
+        lb_buf_putc(&words, ' ');
         if (step->thing.is_circuit)
-            lb_buf_puts(&words, plan->map->circuits[step->thing.id]);
+            lb_page_plain(&words, plan->map->circuits[step->thing.id]);
         else
             lb_kit_component_name(page->kit, step->thing.id, &words);
         lb_table_cellf(&table, LB_DIM, "%zu", i + 1);
