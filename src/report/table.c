@@ -224,9 +224,9 @@ static void measure(const struct lb_table *table, struct lane *lanes, const stru
 
 /* One line of one cell; `owed` is how many blanks stand before it, so that no line ends in blanks. Advances
  * *text. */
-static void put_cell_line(struct lb_buf *out, const struct lb_style *style, const struct lb_column *column,
-                          const struct lane *lane, enum lb_tone tone, const char **text, struct piece *piece,
-                          int *owed)
+static void put_cell_line(struct lb_buf *out, const struct lb_style *style,
+                          const struct lb_table_column *column, const struct lane *lane, enum lb_tone tone,
+                          const char **text, struct piece *piece, int *owed)
 {
     int width = 0;
     if (*text) {

@@ -1,8 +1,8 @@
 /* Text for people: aligned tables and wrapped sentences that fit a terminal. Columns that may shrink break
  * between words onto further lines; nothing is cut off. Not a layout engine, and no lines are drawn.
  *
- *     static const struct lb_column columns[] = {{.heading = "line", .align = LB_RIGHT}, {.heading = "what",
- * .may_shrink = true}}; struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
+ *     static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT}, {.heading =
+ * "what", .may_shrink = true}}; struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
  *     lb_table_cellf(&table, LB_BOLD, "%d", 7);
  *     lb_table_cell(&table, LB_PLAIN, "water pump");
  *     lb_table_print(&table, &out, &style);
@@ -33,7 +33,7 @@ void lb_style_wrap(struct lb_buf *out, const struct lb_style *style, enum lb_ton
 
 enum lb_align { LB_LEFT, LB_RIGHT };
 
-struct lb_column {
+struct lb_table_column {
     const char *heading; /* NULL or "": none; a table without any has no heading row */
     enum lb_align align;
     bool may_shrink;
@@ -46,7 +46,7 @@ struct lb_cell {
 
 /* Set columns, column_count and indent; the rest begins as zeros. */
 struct lb_table {
-    const struct lb_column *columns;
+    const struct lb_table_column *columns;
     size_t column_count;
     int indent;
     bool failed; /* out of memory */

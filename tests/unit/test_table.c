@@ -6,10 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const struct lb_column columns[] = {{.heading = "line", .align = LB_RIGHT},
-                                           {.heading = "what", .may_shrink = true},
-                                           {.heading = "for", .may_shrink = true},
-                                           {.heading = "price", .align = LB_RIGHT}};
+static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
+                                                 {.heading = "what", .may_shrink = true},
+                                                 {.heading = "for", .may_shrink = true},
+                                                 {.heading = "price", .align = LB_RIGHT}};
 
 static void fill(struct lb_table *table, const char *const *cells, size_t count)
 {
@@ -50,7 +50,7 @@ Test(table, leaves_out_what_is_empty)
     prints(cells, 0, 80, "");
     struct lb_buf out = {0};
     struct lb_table bare = {
-        .columns = (const struct lb_column[]){{.may_shrink = true}}, .column_count = 1, .indent = 3};
+        .columns = (const struct lb_table_column[]){{.may_shrink = true}}, .column_count = 1, .indent = 3};
     lb_table_cell(&bare, LB_PLAIN, "no heading");
     lb_table_print(&bare, &out, &(struct lb_style){.width = 80});
     cr_expect_str_eq(lb_buf_text(&out), "   no heading\n");
