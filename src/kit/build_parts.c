@@ -30,8 +30,9 @@ static const char *const sql[QUERY_COUNT] = {
                    "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 1, 2",
     [QUERY_INSTEAD] = "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM("crossrefs")
                       "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
-    [QUERY_BY_APPLICATION] = "SELECT DISTINCT p.part, p.brand, p.part_number FROM applications r JOIN parts p ON p.part = r.part "
-                             "WHERE p.part_type = ?1 AND r.make_key = ?2 AND r.model_key = ?3 ORDER BY p.part",
+    [QUERY_BY_APPLICATION] = "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
+                             "JOIN parts p ON p.part = r.part WHERE r.make_key = ?2 AND r.model_key = ?3 "
+                             "ORDER BY p.part_type, p.part",
     [QUERY_BY_SPEC] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")
                       "WHERE r.part_type = ?1 AND r.spec_key >= ?2 AND r.spec_key < ?3" IN_ORDER,
     [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")

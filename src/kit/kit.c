@@ -118,13 +118,23 @@ static lb_status make_plan(struct build *b)
     return status;
 }
 
+static lb_status compute(struct build *b, const char *name)
+{
+    static lb_status (*const stages[])(struct build *) = {
+        make_plan,       build_lines,  build_suppliers, build_listed, build_candidates, build_currency,
+        build_decisions, build_choose, point_lines,     build_basket, build_gaps,       build_remarks,
+        hand_out,
+    };
+    lb_status status = build_definition(b, name);
+    for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
+        status = stages[i](b);
+    return status;
+}
+
 lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
                       struct lb_error *err)
 {
-    static lb_status (*const stages[])(struct build *) = {
-        make_plan,    build_lines, build_suppliers, build_candidates, build_currency, build_decisions,
-        build_choose, point_lines, build_basket,    build_gaps,       build_remarks,  hand_out,
-    };
+    bool held = false;
     *out = NULL;
     struct build *b = calloc(1, sizeof *b);
     if (!b)
@@ -132,15 +142,15 @@ lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *n
     b->store = store;
     b->err = err;
     b->today = today;
-    lb_status status = build_definition(b, name);
-    for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
-        status = stages[i](b);
-    if (status) {
+    lb_status status = lb_store_hold(store, &held, err);
+    if (!status)
+        status = compute(b, name);
+    lb_store_release(store, held);
+    if (status)
         lb_kit_free(&b->kit);
-        return status;
-    }
-    *out = &b->kit;
-    return LB_OK;
+    else
+        *out = &b->kit;
+    return status;
 }
 
 static void free_parts(struct build *b)
@@ -174,6 +184,7 @@ void lb_kit_free(struct lb_kit *kit)
     free(b->remarks.at);
     free(b->suppliers.at);
     free(b->rates.at);
+    free(b->listed.at);
     lb_names_free(&b->texts);
     lb_names_free(&b->part_keys);
     lb_names_free(&b->supplier_names);

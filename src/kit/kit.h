@@ -2,7 +2,7 @@
  * A kit is stored as its definition and decisions only; everything else is computed from the index as it is now.
  *
  *     struct lb_kit *kit;
- *     status = lb_kit_define(store, "saturday", vehicle_id, wants, want_count, &err);
+ *     status = lb_kit_build(&kit, store, "saturday", &vehicle, wants, want_count, today, &err);
  *     status = lb_kit_open(&kit, store, "saturday", today, &err);
  *     if (kit->gap_count) …
  *     lb_kit_free(kit);
@@ -145,9 +145,11 @@ struct lb_kit {
     size_t remark_count;
 };
 
-/* Stores (or replaces) a kit's definition; decisions on lines that still exist are kept. LB_DATA: an empty name. */
-LB_CHECK lb_status lb_kit_define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
-                                 const struct lb_want *wants, size_t want_count, struct lb_error *err);
+/* Stores (or replaces) a kit's definition and computes it, in one transaction: a kit that cannot be worked out is not
+ * stored. Decisions on lines that still exist are kept. LB_DATA: an empty name, and whatever lb_kit_open says. */
+LB_CHECK lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
+                                const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t want_count,
+                                int32_t today, struct lb_error *err);
 /* Computes a kit. `today` is the day (days since 1970-01-01) that offers must be valid on.
  * LB_DATA: no such kit (nearest names), and whatever lb_survey_make and lb_plan_make say. */
 LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
