@@ -74,6 +74,30 @@ static lb_status build_remarks(struct build *b)
     return status;
 }
 
+/* Its `name`, else the component with blanks for hyphens. */
+static lb_status build_names(struct build *b)
+{
+    const struct lb_map *map = b->kit.plan->map;
+    const char **names = lb_arena_alloc(&b->arena, (map->component_count + 1) * sizeof *names);
+    if (!names)
+        return lb_fail_nomem(b->err);
+    for (size_t i = map->component_row_count; i-- > 0;)
+        if (map->component_rows[i].name)
+            names[map->component_rows[i].component] = map->component_rows[i].name;
+    for (size_t c = 0; c < map->component_count; c++) {
+        if (names[c])
+            continue;
+        char *spoken = lb_arena_text(&b->arena, map->components[c], strlen(map->components[c]));
+        if (!spoken)
+            return lb_fail_nomem(b->err);
+        names[c] = spoken;
+        while ((spoken = strchr(spoken, '-')))
+            *spoken = ' ';
+    }
+    b->kit.component_names = names;
+    return LB_OK;
+}
+
 static lb_status hand_out(struct build *b)
 {
     struct lb_line *lines = lb_arena_alloc(&b->arena, (b->lines.count + 1) * sizeof *lines);
@@ -123,7 +147,7 @@ static lb_status compute(struct build *b, const char *name)
     static lb_status (*const stages[])(struct build *) = {
         make_plan,       build_lines,  build_suppliers, build_listed, build_candidates, build_currency,
         build_decisions, build_choose, point_lines,     build_basket, build_gaps,       build_remarks,
-        hand_out,
+        build_names,     hand_out,
     };
     lb_status status = build_definition(b, name);
     for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
@@ -205,17 +229,4 @@ const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct 
         return &kit->lines[number - 1];
     lb_fail(err, LB_DATA, "kit %s has no line %ld; its lines are 1 to %zu.", kit->name, number, kit->line_count);
     return NULL;
-}
-
-void lb_kit_component_name(const struct lb_kit *kit, uint32_t component, struct lb_buf *out)
-{
-    const struct lb_map *map = kit->plan->map;
-    for (size_t i = 0; i < map->component_row_count; i++) {
-        if (map->component_rows[i].component == component && map->component_rows[i].name) {
-            lb_buf_puts(out, map->component_rows[i].name);
-            return;
-        }
-    }
-    for (const char *p = map->components[component]; *p; p++)
-        lb_buf_putc(out, *p == '-' ? ' ' : *p);
 }

@@ -141,6 +141,7 @@ struct lb_kit {
     size_t supplier_count;
     struct lb_basket *basket; /* what the lines to buy cost; each part at its cheapest live offer */
     const struct lb_part *const *bought; /* basket item -> part */
+    const char *const *component_names; /* by component: what people call it ("water pump") */
     const char *const *remarks; /* what the map leaves open: components it does not describe, circuits it does not fill */
     size_t remark_count;
 };
@@ -169,8 +170,5 @@ LB_CHECK lb_status lb_kit_each(struct lb_store *store,
 
 /* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was chosen. */
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out);
-
-/* What people call a component ("water pump"): its `name`, else the component with blanks for hyphens. Appended. */
-void lb_kit_component_name(const struct lb_kit *kit, uint32_t component, struct lb_buf *out);
 
 #endif
