@@ -47,7 +47,7 @@ lb_status build_lines(struct build *b)
     return LB_OK;
 }
 
-static lb_status remark(struct build *b, const char *words)
+lb_status build_remark(struct build *b, const char *words)
 {
     if (!words)
         return LB_NOMEM;
@@ -60,12 +60,12 @@ static lb_status build_remarks(struct build *b)
     const struct lb_plan *plan = b->kit.plan;
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < plan->unknown_part_count; i++)
-        status = remark(b, build_words(b,
+        status = build_remark(b, build_words(b,
                                        "%s is in the way, but no components row that applies to this vehicle describes it; "
                                        "its fastenings may be missing from the map",
                                        plan->map->components[plan->unknown_parts[i]]));
     for (size_t i = 0; !status && i < plan->dry_circuit_count; i++)
-        status = remark(b, build_words(b,
+        status = build_remark(b, build_words(b,
                                        "%s is opened, but no circuits row that applies to this vehicle says what fills it and "
                                        "how much",
                                        plan->map->circuits[plan->dry_circuits[i]]));
