@@ -16,8 +16,8 @@ struct lb_interval {
 #define LB_DATE_MIN INT32_MIN /* open ends */
 #define LB_DATE_MAX INT32_MAX
 
-/* No blanks around it. Returns NULL, or why `text` is no date, in words (static text), e.g. "month 13 does not exist"; *out
- * is then untouched. */
+/* No blanks around it. Returns NULL, or why `text` is no date, in words (static text), e.g. "month 13 does
+ * not exist"; *out is then untouched. */
 const char *lb_date_parse(const char *text, struct lb_interval *out);
 /* YYYY-MM-DD; an open end (LB_DATE_MIN, LB_DATE_MAX) as `..` (ISO 8601-2:2019, 4.4). */
 void lb_date_print(struct lb_buf *out, int32_t day);

@@ -21,18 +21,19 @@ enum lb_scan {
     LB_SCAN_TOO_LARGE, /* beyond ±limit */
 };
 
-/* The one reader of numbers: a sign, digits, `.` and digits at the start of `text`, as a count of 10^-places (places
- * 0 to 6). `*rest` is the first byte after the number, also when it is too fine or too large. `.5` is no number; in
- * `5.` the number is 5 and the dot is rest. */
+/* The one reader of numbers: a sign, digits, `.` and digits at the start of `text`, as a count of 10^-places
+ * (places 0 to 6). `*rest` is the first byte after the number, also when it is too fine or too large. `.5` is
+ * no number; in `5.` the number is 5 and the dot is rest. */
 enum lb_scan lb_decimal_scan(const char *text, int places, int64_t limit, int64_t *value, const char **rest);
 /* Appends `value` as a number with exactly `places` decimal places. */
 void lb_decimal_print_places(struct lb_buf *out, int64_t value, int places);
 
-/* Parses the whole of `text`: optional sign, digits, optional `.` and 1 to 6 digits (more only when they are zeros).
- * False, *value untouched: not such a number or outside ±9e12. No exponent, no separators, no blanks. */
+/* Parses the whole of `text`: optional sign, digits, optional `.` and 1 to 6 digits (more only when they are
+ * zeros). False, *value untouched: not such a number or outside ±9e12. No exponent, no separators, no blanks.
+ */
 bool lb_decimal_parse(const char *text, int64_t *value);
-/* Reads a leading number; *rest is what follows it, blanks (also the no-break ones) skipped. False: no number there,
- * or one that lb_decimal_parse would refuse; nothing is touched. */
+/* Reads a leading number; *rest is what follows it, blanks (also the no-break ones) skipped. False: no number
+ * there, or one that lb_decimal_parse would refuse; nothing is touched. */
 bool lb_decimal_parse_prefix(const char *text, int64_t *value, const char **rest);
 /* Shortest exact form: 1500000 -> 1.5, 2000000 -> 2, -70000 -> -0.07. */
 void lb_decimal_print(struct lb_buf *out, int64_t value);

@@ -10,8 +10,8 @@
 enum edge_source { EDGE_RULE, EDGE_ACCESS, EDGE_SEQUENCE, EDGE_OPENS };
 
 /* HARD must hold. A wish holds as long as no row contradicts it: it is what a careful mechanic would do where the
- * contract leaves it open, and gives way to what a row says. */
-enum edge_force { EDGE_HARD, EDGE_WISH };
+ * contract leaves it open, and gives way to what a row says. The stronger wish gives way last. */
+enum edge_force { EDGE_HARD, EDGE_STRONG_WISH, EDGE_WISH };
 
 struct edge {
     uint32_t before, after; /* steps */

@@ -127,16 +127,15 @@ static lb_status add_sequence(struct graph *g, uint32_t index)
     return status ? status : add_edge(g, first, then, EDGE_SEQUENCE, index, EDGE_HARD);
 }
 
-/* A step of loosening that a sequence row created comes under the access rows as well; where they say "any state" it
- * gives way, since the sequence row is the more exact word. */
+/* A step of loosening that a sequence row created comes under the access rows as well, but gives way where they contradict:
+ * the row that asks for the step is the more exact word on it. */
 static lb_status loosen_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];
     if (access_trigger(row) > LB_LOOSENED)
         return LB_OK;
-    enum edge_force force = row->to == LB_LOOSENED ? EDGE_HARD : EDGE_WISH;
-    lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, force);
-    return status ? status : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, force);
+    lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, EDGE_WISH);
+    return status ? status : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
 }
 
 /* When only loosening is asked for and that is a step of its own, the rest of the way is a wish. */
@@ -151,10 +150,11 @@ static lb_status needs_loosened(struct graph *g, uint32_t index, size_t node)
     if (!status && own_back)
         status = add_edge(g, g->back[node], g->tighten[row->needs], EDGE_ACCESS, index, EDGE_HARD);
     if (!status)
-        status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index, own_off ? EDGE_WISH : EDGE_HARD);
+        status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index,
+                          own_off ? EDGE_STRONG_WISH : EDGE_HARD);
     return status ? status
                   : add_edge(g, g->back[node], g->back[row->needs], EDGE_ACCESS, index,
-                             own_back ? EDGE_WISH : EDGE_HARD);
+                             own_back ? EDGE_STRONG_WISH : EDGE_HARD);
 }
 
 static lb_status circuit_access(struct graph *g, uint32_t index, size_t node)

@@ -113,16 +113,18 @@ static size_t find_loop(struct sorter *s, uint32_t *incoming, uint32_t *loop)
     return count;
 }
 
-/* Wishes in the loop give way. False: there was none, the rows contradict each other. */
-static bool drop_wishes(struct sorter *s, const uint32_t *loop, size_t count)
+/* The weakest wish in the loop gives way. False: there was none, the rows contradict each other. */
+static bool drop_wish(struct sorter *s, const uint32_t *loop, size_t count)
 {
-    bool dropped = false;
+    struct edge *weakest = NULL;
     for (size_t i = 0; i < count; i++) {
         struct edge *edge = &s->g->edges.at[loop[i]];
-        if (edge->force == EDGE_WISH)
-            edge->dropped = dropped = true;
+        if (edge->force != EDGE_HARD && (!weakest || edge->force > weakest->force))
+            weakest = edge;
     }
-    return dropped;
+    if (weakest)
+        weakest->dropped = true;
+    return weakest != NULL;
 }
 
 static bool same_row(const struct edge *a, const struct edge *b)
@@ -138,7 +140,7 @@ static void keep_only(struct graph *g, const struct edge *rows, size_t count)
         bool keep = edge->source == EDGE_RULE;
         for (size_t i = 0; !keep && i < count; i++)
             keep = same_row(edge, &rows[i]);
-        edge->dropped = !keep || edge->force == EDGE_WISH;
+        edge->dropped = !keep || edge->force != EDGE_HARD;
     }
 }
 
@@ -250,7 +252,7 @@ lb_status graph_sort(struct graph *g, uint32_t *order)
     lb_status status = group_edges(&s);
     while (!status && place(&s, order) < g->steps.count) {
         size_t count = find_loop(&s, incoming, loop);
-        if (!drop_wishes(&s, loop, count))
+        if (!drop_wish(&s, loop, count))
             status = report(&s, loop, count, order);
     }
     return status;

@@ -211,6 +211,26 @@ lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *val
     return status;
 }
 
+static lb_status list_faults(struct lb_store *store, const char *pragma, struct lb_buf *faults, struct lb_error *err)
+{
+    struct lb_statement *statement;
+    bool row;
+    lb_status status = lb_store_prepare(store, &statement, pragma, err);
+    if (status)
+        return status;
+    while (!(status = lb_step(statement, &row, err)) && row)
+        if (strcmp(lb_text(statement, 0), "ok") != 0)
+            lb_buf_printf(faults, "%s\n", lb_text(statement, 0));
+    lb_statement_free(statement);
+    return status;
+}
+
+lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err)
+{
+    lb_status status = list_faults(store, "PRAGMA integrity_check", faults, err);
+    return status ? status : list_faults(store, "PRAGMA foreign_key_check", faults, err);
+}
+
 int64_t lb_store_last_id(const struct lb_store *store)
 {
     return sqlite3_last_insert_rowid(store->db);

@@ -12,6 +12,7 @@
 #ifndef LB_STORE_STORE_H
 #define LB_STORE_STORE_H
 
+#include "base/buf.h"
 #include "base/error.h"
 
 #include <stdbool.h>
@@ -42,6 +43,8 @@ void lb_store_rollback(struct lb_store *store);
 LB_CHECK lb_status lb_store_execute(struct lb_store *store, const char *sql, struct lb_error *err);
 /* The first column of the first row as an integer; 0 when there is none. */
 LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value, struct lb_error *err);
+/* Appends what is wrong with the file, a line each: pages, indices, references. Nothing when it is sound. */
+LB_CHECK lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err);
 int64_t lb_store_last_id(const struct lb_store *store);
 /* Rows changed by the last statement. */
 int64_t lb_store_changes(const struct lb_store *store);

@@ -1,0 +1,207 @@
+#include "kit/kit.h"
+#include "cli/cli.h"
+#include "report/kit_json.h"
+#include "report/kit_text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+const struct cli_option build_options[] = {
+    {"vehicle", "V", "the vehicle"},
+    {"job", "J", "a job of its service map; may be given again"},
+    {"replace", "COMPONENT", "one component (or circuit) to renew; may be given again"},
+    {0},
+};
+
+static void show(struct cli *cli, const struct lb_kit *kit)
+{
+    if (cli->json)
+        cli_print_json(cli, lb_report_kit_json(kit));
+    else
+        lb_report_kit(&cli->out, kit, &cli->style);
+}
+
+static struct lb_kit *open_kit(struct cli *cli)
+{
+    struct lb_kit *kit;
+    return lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err) ? NULL : kit;
+}
+
+int run_kit_show(struct cli *cli)
+{
+    struct lb_kit *kit = open_kit(cli);
+    if (kit)
+        show(cli, kit);
+    lb_kit_free(kit);
+    return 0;
+}
+
+/* The wants in the order of the command line; their texts stay argv's. */
+static size_t read_wants(const struct cli *cli, struct lb_want *wants)
+{
+    size_t count = 0;
+    for (int i = 0; i < cli->word_count; i++) {
+        const struct cli_option *option = cli->words[i].option;
+        if (!option || (strcmp(option->name, "job") != 0 && strcmp(option->name, "replace") != 0))
+            continue;
+        wants[count++] = (struct lb_want){option->name[0] == 'j' ? LB_WANT_JOB : LB_WANT_REPLACE, (char *)cli->words[i].text};
+    }
+    return count;
+}
+
+static lb_status judge_words(struct cli *cli, size_t wants)
+{
+    int vehicles = 0;
+    for (int i = 0; i < cli->word_count; i++)
+        vehicles += cli->words[i].option && strcmp(cli->words[i].option->name, "vehicle") == 0;
+    if (vehicles > 1)
+        return lb_fail(&cli->err, LB_USAGE, "a kit is for one vehicle so far; build one kit a vehicle.");
+    if (!vehicles)
+        return lb_fail(&cli->err, LB_USAGE, "say for which vehicle: --vehicle V");
+    return wants ? LB_OK : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
+}
+
+/* A kit that cannot be worked out is not stored: it is tried on paper first. */
+static lb_status build(struct cli *cli, const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t count)
+{
+    struct lb_survey *survey = NULL;
+    struct lb_plan *plan = NULL;
+    lb_status status = lb_survey_make(&survey, cli->store, vehicle, wants, count, &cli->err);
+    if (!status)
+        status = lb_plan_make(&plan, &survey->map, survey->targets, survey->target_count, &cli->err);
+    lb_plan_free(plan);
+    lb_survey_free(survey);
+    return status ? status : lb_kit_define(cli->store, cli_plain(cli, 0), vehicle, wants, count, &cli->err);
+}
+
+int run_kit_build(struct cli *cli)
+{
+    struct lb_vehicle vehicle = {0};
+    struct lb_want *wants = calloc((size_t)cli->word_count + 1, sizeof *wants);
+    size_t count = wants ? read_wants(cli, wants) : 0;
+    lb_status status = wants ? judge_words(cli, count) : lb_fail_nomem(&cli->err);
+    if (!status)
+        status = lb_vehicle_load(cli->store, cli_value(cli, "vehicle"), &vehicle, &cli->err);
+    if (!status)
+        status = build(cli, &vehicle, wants, count);
+    lb_vehicle_free(&vehicle);
+    free(wants);
+    return status ? 0 : run_kit_show(cli);
+}
+
+struct listing {
+    struct lb_table table;
+    json_t *rows;
+};
+
+static lb_status list_kit(void *context, const char *name, const char *vehicle, const char *targets)
+{
+    struct listing *listing = context;
+    lb_table_cell(&listing->table, LB_BOLD, name);
+    lb_table_cell(&listing->table, LB_PLAIN, vehicle);
+    lb_table_cell(&listing->table, LB_PLAIN, targets);
+    return json_array_append_new(listing->rows, json_pack("{s:s, s:s, s:s}", "kit", name, "vehicle", vehicle, "for", targets)) == 0
+               ? LB_OK
+               : LB_NOMEM;
+}
+
+int run_kit_list(struct cli *cli)
+{
+    static const struct lb_table_column columns[] = {{.heading = "kit"}, {.heading = "vehicle"}, {.heading = "for", .may_shrink = true}};
+    struct listing listing = {.table = {.columns = columns, .column_count = 3}, .rows = json_array()};
+    lb_status status = lb_kit_each(cli->store, list_kit, &listing, &cli->err);
+    if (status == LB_NOMEM)
+        lb_fail_nomem(&cli->err);
+    else if (!status && cli->json)
+        cli_print_json(cli, json_pack("{s:i, s:O}", "version", 1, "kits", listing.rows));
+    else if (!status && !listing.table.cells.count)
+        lb_buf_puts(&cli->out, "There are no kits yet. Build one with: lastbolt kit build NAME --vehicle V --job J\n");
+    else if (!status)
+        lb_table_print(&listing.table, &cli->out, &cli->style);
+    lb_table_free(&listing.table);
+    json_decref(listing.rows);
+    return 0;
+}
+
+/* The line that the second plain word names, or NULL with the error filled. */
+static const struct lb_line *named_line(struct cli *cli, const struct lb_kit *kit)
+{
+    long number;
+    return cli_number(cli, cli_plain(cli, 1), "the line", &number) ? lb_kit_line(kit, number, &cli->err) : NULL;
+}
+
+int run_kit_why(struct cli *cli)
+{
+    struct lb_kit *kit = open_kit(cli);
+    const struct lb_line *line = kit ? named_line(cli, kit) : NULL;
+    struct lb_buf words = {0};
+    if (line) {
+        lb_kit_why(kit, line, &words);
+        if (cli->json)
+            cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s}", "version", 1, "kit", kit->name, "line", line->number, "why",
+                                          lb_buf_text(&words)));
+        else
+            lb_buf_puts(&cli->out, lb_buf_text(&words));
+    }
+    lb_buf_free(&words);
+    lb_kit_free(kit);
+    return 0;
+}
+
+static void print_gaps(struct cli *cli, const struct lb_kit *kit)
+{
+    static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT}, {.heading = "gap"},
+                                                     {.heading = "what stands in the way", .may_shrink = true}};
+    struct lb_table table = {.columns = columns, .column_count = 3, .indent = 2};
+    for (size_t i = 0; i < kit->gap_count; i++) {
+        lb_table_cellf(&table, LB_PLAIN, "%d", kit->gaps[i].line);
+        lb_table_cell(&table, LB_RED, lb_gap_name(kit->gaps[i].code));
+        lb_table_cell(&table, LB_PLAIN, kit->gaps[i].message);
+    }
+    if (kit->gap_count)
+        lb_buf_printf(&cli->out, "%s: %zu gap%s\n", kit->name, kit->gap_count, kit->gap_count == 1 ? "" : "s");
+    else
+        lb_buf_printf(&cli->out, "%s: complete\n", kit->name);
+    lb_table_print(&table, &cli->out, &cli->style);
+    lb_table_free(&table);
+}
+
+int run_kit_check(struct cli *cli)
+{
+    struct lb_kit *kit = open_kit(cli);
+    if (!kit)
+        return 0;
+    if (cli->json)
+        show(cli, kit);
+    else
+        print_gaps(cli, kit);
+    int exit_status = kit->gap_count ? EXIT_GAPS : 0;
+    lb_kit_free(kit);
+    return exit_status;
+}
+
+static bool read_decision(struct cli *cli, enum lb_decision *decision)
+{
+    for (int d = LB_BUY; d <= LB_DROP; d++) {
+        *decision = (enum lb_decision)d;
+        if (strcmp(cli_plain(cli, 2), lb_decision_name(*decision)) == 0)
+            return true;
+    }
+    lb_fail(&cli->err, LB_USAGE, "decide buy, have, reuse or drop, not \"%.100s\".", cli_plain(cli, 2));
+    return false;
+}
+
+int run_kit_set(struct cli *cli)
+{
+    enum lb_decision decision;
+    const char *brand = cli_plain(cli, 3), *number = cli_plain(cli, 4);
+    if (brand && !number) {
+        lb_fail(&cli->err, LB_USAGE, "name a part by brand and number.");
+        return 0;
+    }
+    struct lb_kit *kit = read_decision(cli, &decision) ? open_kit(cli) : NULL;
+    const struct lb_line *line = kit ? named_line(cli, kit) : NULL;
+    lb_status status = line ? lb_kit_decide(cli->store, kit, line, decision, brand, number, &cli->err) : cli->err.status;
+    lb_kit_free(kit);
+    return status || cli->err.status ? 0 : run_kit_show(cli);
+}

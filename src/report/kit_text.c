@@ -1,0 +1,247 @@
+#include "report/kit_page.h"
+
+#include "base/decimal.h"
+#include "base/money.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define INDENT 2
+
+void lb_page_heading(const struct lb_page *page, const char *heading)
+{
+    lb_buf_putc(page->out, '\n');
+    lb_style_put(page->out, page->style, LB_BOLD, heading);
+    lb_buf_putc(page->out, '\n');
+}
+
+void lb_page_say(const struct lb_page *page, enum lb_tone tone, const char *format, ...)
+{
+    char *text = NULL;
+    va_list args;
+    va_start(args, format);
+    int length = vasprintf(&text, format, args);
+    va_end(args);
+    if (length < 0) {
+        page->out->failed = true;
+        return;
+    }
+    lb_buf_puts(page->out, "  ");
+    lb_style_wrap(page->out, page->style, tone, INDENT, INDENT, text);
+    free(text);
+}
+
+void lb_page_print(const struct lb_page *page, struct lb_table *table)
+{
+    lb_table_print(table, page->out, page->style);
+    lb_table_free(table);
+}
+
+/* Litres as a jug shows them: to the millilitre below one litre, else to ten, rounded up so that it suffices.
+ */
+static void put_litres(struct lb_buf *out, int64_t quantity)
+{
+    bool small = quantity < LB_MILLION;
+    int64_t step = small ? LB_MILLION / 1000 : LB_MILLION / 100;
+    if (quantity % step)
+        quantity += step - quantity % step;
+    lb_decimal_print(out, small ? quantity * 1000 : quantity);
+    lb_buf_puts(out, small ? " mL" : " L");
+}
+
+void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit)
+{
+    if (strcmp(unit, "L") == 0 && quantity >= 0 && quantity < INT64_MAX - LB_MILLION) {
+        put_litres(out, quantity);
+        return;
+    }
+    lb_decimal_print(out, quantity);
+    if (strcmp(unit, "each") != 0)
+        lb_buf_printf(out, " %s", unit);
+}
+
+void lb_page_plain(struct lb_buf *out, const char *name)
+{
+    for (; *name; name++)
+        lb_buf_putc(out, *name == '-' ? ' ' : *name);
+}
+
+void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency)
+{
+    lb_money_print(out, minor, currency);
+    lb_buf_printf(out, " %s", currency);
+}
+
+static const char *plural(size_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+static void put_verdict(const struct lb_page *page)
+{
+    const struct lb_kit *kit = page->kit;
+    size_t spares = kit->line_count - kit->need_count;
+    if (kit->gap_count)
+        lb_style_put(page->out, page->style, LB_RED, "gaps");
+    else
+        lb_style_put(page->out, page->style, LB_GREEN, "complete");
+    struct lb_buf words = {0};
+    if (kit->gap_count)
+        lb_buf_printf(&words, ": %zu to close, ", kit->gap_count);
+    else
+        lb_buf_puts(&words, ": every line is answered, ");
+    lb_buf_printf(&words, "%zu line%s", kit->need_count, plural(kit->need_count));
+    if (spares)
+        lb_buf_printf(&words, " and %zu spare%s", spares, plural(spares));
+    lb_style_wrap(page->out, page->style, LB_PLAIN, kit->gap_count ? 4 : 8, INDENT, lb_buf_text(&words));
+    page->out->failed = page->out->failed || words.failed;
+    lb_buf_free(&words);
+}
+
+static void put_title(const struct lb_page *page)
+{
+    const struct lb_kit *kit = page->kit;
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "%s: %s, %s %s", kit->name, kit->vehicle.name, kit->vehicle.make,
+                  kit->vehicle.model);
+    if (kit->vehicle.built)
+        lb_buf_printf(&words, ", built %s", kit->vehicle.built);
+    lb_style_wrap(page->out, page->style, LB_BOLD, 0, INDENT, lb_buf_text(&words));
+    lb_buf_clear(&words);
+    lb_buf_printf(&words, "%s; ", kit->survey->platform);
+    for (size_t i = 0; i < kit->want_count; i++)
+        lb_buf_printf(&words, "%s%s%s", i ? ", " : "",
+                      kit->wants[i].kind == LB_WANT_REPLACE ? "replace " : "", kit->wants[i].name);
+    lb_style_wrap(page->out, page->style, LB_PLAIN, 0, INDENT, lb_buf_text(&words));
+    page->out->failed = page->out->failed || words.failed;
+    lb_buf_free(&words);
+    put_verdict(page);
+}
+
+static void put_gaps(const struct lb_page *page)
+{
+    static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
+                                                     {.heading = "gap"},
+                                                     {.heading = "what is wrong", .may_shrink = true}};
+    struct lb_table table = {.columns = columns, .column_count = 3, .indent = INDENT};
+    if (!page->kit->gap_count)
+        return;
+    lb_page_heading(page, "What is missing");
+    for (size_t i = 0; i < page->kit->gap_count; i++) {
+        const struct lb_gap *gap = &page->kit->gaps[i];
+        lb_table_cellf(&table, LB_BOLD, "%d", gap->line);
+        lb_table_cell(&table, gap->code == LB_GAP_ASK || gap->code == LB_GAP_FIT_UNKNOWN ? LB_YELLOW : LB_RED,
+                      lb_gap_name(gap->code));
+        lb_table_cell(&table, LB_PLAIN, gap->message);
+    }
+    lb_page_print(page, &table);
+}
+
+static bool asked_first(const struct lb_plan *plan, uint32_t fact)
+{
+    for (size_t i = 0; i < plan->ask_first_count; i++)
+        if (plan->ask_first[i] == fact)
+            return true;
+    return false;
+}
+
+/* Does `fact` stand among the facts joined with ", "? */
+static bool names_fact(const char *asks, const char *fact)
+{
+    size_t length = strlen(fact);
+    while (asks) {
+        if (strncmp(asks, fact, length) == 0 && (asks[length] == '\0' || asks[length] == ','))
+            return true;
+        asks = strstr(asks, ", ");
+        asks = asks ? asks + 2 : NULL;
+    }
+    return false;
+}
+
+/* The lines whose chosen part hangs on the fact. False: none. */
+static bool put_fits(const struct lb_kit *kit, struct lb_buf *out, const char *fact)
+{
+    bool any = false;
+    for (size_t i = 0; i < kit->need_count; i++) {
+        const struct lb_line *line = &kit->lines[i];
+        if (line->decision != LB_BUY || line->chosen == LB_NO_NAME ||
+            !names_fact(line->candidates[line->chosen].asks, fact))
+            continue;
+        lb_buf_printf(out, "%s%d", any ? ", " : "\ndecides which part fits: ", line->number);
+        any = true;
+    }
+    return any;
+}
+
+static void add_question(const struct lb_page *page, struct lb_table *table,
+                         const struct lb_question *question)
+{
+    const struct lb_kit *kit = page->kit;
+    const char *where = kit->survey->where_to_look[question->fact],
+               *fact = kit->plan->map->facts[question->fact];
+    struct lb_buf words = {0};
+    lb_buf_puts(&words, where ? where : "no catalogue says where to look");
+    if (question->settle_count)
+        lb_buf_printf(&words, "\nsettles %zu line%s: ", question->settle_count,
+                      plural(question->settle_count));
+    for (size_t i = 0; i < question->settle_count; i++)
+        lb_buf_printf(&words, "%s%d", i ? ", " : "", kit->lines[question->settles[i]].number);
+    bool matters = put_fits(kit, &words, fact) || question->settle_count;
+    lb_buf_puts(&words, matters ? "" : "\nsettles no line by itself");
+    lb_table_cell(table, matters ? LB_YELLOW : LB_DIM, fact);
+    lb_table_cell(table, matters ? LB_PLAIN : LB_DIM, lb_buf_text(&words));
+    table->failed = table->failed || words.failed;
+    lb_buf_free(&words);
+}
+
+/* Those to ask first in their order, then what else settles a line, then the rest. */
+static void add_questions(const struct lb_page *page, struct lb_table *table)
+{
+    const struct lb_plan *plan = page->kit->plan;
+    for (size_t i = 0; i < plan->ask_first_count; i++)
+        for (size_t q = 0; q < plan->question_count; q++)
+            if (plan->questions[q].fact == plan->ask_first[i])
+                add_question(page, table, &plan->questions[q]);
+    for (int settles = 1; settles >= 0; settles--)
+        for (size_t q = 0; q < plan->question_count; q++)
+            if (!asked_first(plan, plan->questions[q].fact) &&
+                (plan->questions[q].settle_count > 0) == settles)
+                add_question(page, table, &plan->questions[q]);
+}
+
+static void put_questions(const struct lb_page *page)
+{
+    static const struct lb_table_column columns[] = {
+        {.heading = "fact"}, {.heading = "where to look, and what it settles", .may_shrink = true}};
+    const struct lb_plan *plan = page->kit->plan;
+    struct lb_table table = {.columns = columns, .column_count = 2, .indent = INDENT};
+    if (!plan->question_count)
+        return;
+    lb_page_heading(page, "What is not known");
+    add_questions(page, &table);
+    lb_page_print(page, &table);
+    lb_page_say(page, LB_DIM, "Say what you find: vehicle set %s %s=…", page->kit->vehicle.name,
+                plan->map->facts[plan->ask_first_count ? plan->ask_first[0] : plan->questions[0].fact]);
+}
+
+static void put_remarks(const struct lb_page *page)
+{
+    if (!page->kit->remark_count)
+        return;
+    lb_page_heading(page, "What the map leaves open");
+    for (size_t i = 0; i < page->kit->remark_count; i++)
+        lb_page_say(page, LB_PLAIN, "%s", page->kit->remarks[i]);
+}
+
+void lb_report_kit(struct lb_buf *out, const struct lb_kit *kit, const struct lb_style *style)
+{
+    static void (*const sections[])(const struct lb_page *) = {
+        put_title,           put_gaps,         put_questions, lb_page_lines,   lb_page_spares,
+        lb_page_suggestions, lb_page_teardown, lb_page_order, lb_page_torques, lb_page_tools,
+        lb_page_inspect,     lb_page_cautions, lb_page_cost,  put_remarks};
+    struct lb_page page = {out, kit, style};
+    for (size_t i = 0; i < sizeof sections / sizeof *sections; i++)
+        sections[i](&page);
+}
