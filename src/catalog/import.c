@@ -142,10 +142,21 @@ static lb_status keep_row(void *context, const struct lb_kind *kind, const struc
     return lb_ingest_row(run->ingest, run->source, kind, values, line, err);
 }
 
+/* The first few, for people at once; a lack of memory costs them nothing but that. */
+static void show_refusal(struct lb_imported_file *file, long line, const char *heading, const char *reason)
+{
+    char *text;
+    if (file->refusal_count == LB_REFUSALS_SHOWN)
+        return;
+    if (asprintf(&text, "line %ld%s%s: %s", line, heading ? ", " : "", heading ? heading : "", reason) >= 0)
+        file->refusals[file->refusal_count++] = text;
+}
+
 static lb_status refuse_row(void *context, long line, int column, const char *heading, const char *reason,
                             const char *raw, struct lb_error *err)
 {
     struct run *run = context;
+    show_refusal(run->file, line, heading, reason);
     return lb_rejects_add(&run->rejects, run->file->file, line, column, heading, reason, raw, err);
 }
 
@@ -356,6 +367,8 @@ void lb_import_result_free(struct lb_import_result *result)
         free(file->file);
         free(file->kind);
         free(file->problem);
+        for (int r = 0; r < file->refusal_count; r++)
+            free(file->refusals[r]);
         for (size_t w = 0; w < file->warning_count; w++)
             free(file->warnings[w]);
         free(file->warnings);

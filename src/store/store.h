@@ -34,7 +34,8 @@ LB_CHECK lb_status lb_store_open(struct lb_store **out, const char *path, enum l
                                  struct lb_error *err);
 void lb_store_close(struct lb_store *store);
 
-/* One writer at a time: waits up to 10 s for another to finish. */
+/* One writer at a time: waits up to 10 s for another to finish. A transaction begun within another is undone alone, and
+ * kept only with the outer one; each is ended once, by commit or rollback. */
 LB_CHECK lb_status lb_store_begin(struct lb_store *store, struct lb_error *err);
 LB_CHECK lb_status lb_store_commit(struct lb_store *store, struct lb_error *err);
 /* Harmless when no transaction is open. */
