@@ -5,9 +5,9 @@
 #include "garage/condition.h"
 
 /* The texts are cells as an import checked them; NULL: not stated. When the result is unknown, `unknown` (may be NULL)
- * is called with each deciding fact; a fact may come twice. LB_DATA: a condition that cannot be parsed. */
+ * is called with each deciding fact and what it turns on; a fact may come twice. LB_DATA: a condition that cannot be parsed. */
 LB_CHECK lb_status lb_applies(const struct lb_facts *facts, const char *when, const char *built_from,
-                              const char *built_to, void (*unknown)(void *context, const char *key), void *context,
+                              const char *built_to, lb_unknown_fact *unknown, void *context,
                               enum lb_truth *out, struct lb_error *err);
 
 #endif

@@ -128,8 +128,37 @@ static enum lb_truth ask_clause(const struct clause *clause, const struct lb_fac
     return ask_order(clause, fact);
 }
 
+void lb_condition_write_date(struct lb_buf *out, const char *text, int32_t day)
+{
+    size_t start = out->length, precision = strlen(text);
+    lb_date_print(out, day);
+    if (!out->failed && out->length - start > precision) {
+        out->length = start + precision;
+        out->text[out->length] = '\0';
+    }
+}
+
+/* What the owner has to tell apart to decide a clause. A date is named by the first day of its later side. */
+static void report(const struct clause *clause, lb_unknown_fact *unknown, void *context)
+{
+    struct lb_buf words = {0};
+    const struct value *value = clause->values;
+    bool later = clause->relation == IS_AT_MOST || clause->relation == IS_ABOVE;
+    if (clause->relation == IS_ONE_OF || clause->relation == IS_NONE_OF) {
+        for (; value; value = value->next)
+            lb_buf_printf(&words, "%s%s", value->text, value->next ? " or " : value == clause->values ? " or not" : " or neither");
+    } else if (value->is_date && strcmp(clause->key, "year") != 0 && (!value->is_number || strcmp(clause->key, "built") == 0)) {
+        lb_buf_puts(&words, "before or after ");
+        lb_condition_write_date(&words, value->text, later ? value->date.last + 1 : value->date.first);
+    } else {
+        lb_buf_printf(&words, "%s %s or %s", later ? "up to" : "below", value->text, later ? "more" : "not");
+    }
+    unknown(context, clause->key, lb_buf_text(&words));
+    lb_buf_free(&words);
+}
+
 enum lb_truth lb_condition_ask(const struct lb_condition *condition, const struct lb_facts *facts,
-                               void (*unknown)(void *context, const char *key), void *context)
+                               lb_unknown_fact *unknown, void *context)
 {
     enum lb_truth result = LB_TRUE;
     for (const struct clause *c = condition ? condition->clauses : NULL; c && result != LB_FALSE;
@@ -142,7 +171,7 @@ enum lb_truth lb_condition_ask(const struct lb_condition *condition, const struc
     /* Only now is it certain that no clause is false and the open ones matter. */
     for (const struct clause *c = condition->clauses; c; c = c->next)
         if (ask_clause(c, facts) == LB_UNKNOWN)
-            unknown(context, c->key);
+            report(c, unknown, context);
     return result;
 }
 

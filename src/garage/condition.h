@@ -35,14 +35,18 @@ struct lb_facts {
     struct lb_interval built;
 };
 
+/* Told of a fact that is not known but decides; `turns_on` says between what, in words. */
+typedef void lb_unknown_fact(void *context, const char *key, const char *turns_on);
+
 /* Evaluates. When the result is unknown, `unknown` (may be NULL) is called once per clause that is unknown,
- * with the key of the fact that would decide it, in the order of the clauses; so a key comes twice when two
- * clauses name it. Two numbers compare as numbers (4 = 4.0); order on a fact that is neither number nor date
+ * with the key of the fact that would decide it and what it turns on, in words for the owner ("before or
+ * after 2004-03", "manual or automatic"; borrowed until the call returns), in the order of the clauses; so a key
+ * comes twice when two clauses name it. Two numbers compare as numbers (4 = 4.0); order on a fact that is neither number nor date
  * is unknown. An interval: `built < 2004-03` is true when it ends before March, false when it begins in March
  * or later; `<=` looks at the last day of the value; `=` is true inside any of the values, false outside all;
  * `!=`, `>=`, `>` are the negations. */
 enum lb_truth lb_condition_ask(const struct lb_condition *condition, const struct lb_facts *facts,
-                               void (*unknown)(void *context, const char *key), void *context);
+                               lb_unknown_fact *unknown, void *context);
 /* built_from/built_to: inclusive; wholly inside is true, disjoint false, overlap unknown. Open ends:
  * LB_DATE_MIN/MAX. from > to contains no day: false. */
 enum lb_truth lb_built_within(struct lb_interval built, int32_t from, int32_t to);

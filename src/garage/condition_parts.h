@@ -3,6 +3,7 @@
 #define LB_GARAGE_CONDITION_PARTS_H
 
 #include "base/arena.h"
+#include "base/buf.h"
 #include "garage/condition.h"
 
 #include <stdbool.h>
@@ -29,6 +30,9 @@ struct lb_condition {
     struct lb_arena arena;
     struct clause *clauses;
 };
+
+/* Appends a day as precisely as `text` was written: YYYY, YYYY-MM or YYYY-MM-DD. */
+void lb_condition_write_date(struct lb_buf *out, const char *text, int32_t day);
 
 /* What counts as blank between the parts of a condition. */
 #define LB_CONDITION_BLANKS " \t\r\n\v\f"

@@ -171,8 +171,9 @@ static lb_status read_has_applications(struct build *b, struct entry *entry, str
     return LB_OK;
 }
 
-static void note_fact(void *context, const char *key)
+static void note_fact(void *context, const char *key, const char *turns_on)
 {
+    (void)turns_on;
     struct lb_buf *facts = context;
     if (!strstr(lb_buf_text(facts), key))
         lb_buf_printf(facts, "%s%s", facts->length ? ", " : "", key);

@@ -20,11 +20,12 @@ lb_status survey_rows(struct surveyor *s, const char *sql, const char *parameter
     return status;
 }
 
-static void note_doubt(void *context, const char *key)
+static void note_doubt(void *context, const char *key, const char *turns_on)
 {
     struct surveyor *s = context;
-    uint32_t fact;
-    if (!lb_names_add(&s->fact_names, key, &fact)) {
+    uint32_t fact, words;
+    if (!lb_names_add(&s->fact_names, key, &fact) || !lb_names_add(&s->texts, turns_on, &words) ||
+        !LB_PUSH(&s->turns, ((struct lb_turn){fact, s->texts.at[words]}))) {
         s->doubts_failed = true;
         return;
     }
@@ -40,9 +41,13 @@ static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
     if (!s->doubts.count)
         return LB_OK;
     uint32_t *kept = lb_arena_alloc(&s->arena, s->doubts.count * sizeof *kept);
-    if (!kept)
+    struct lb_turn *turns = lb_arena_alloc(&s->arena, s->turns.count * sizeof *turns);
+    if (!kept || !turns)
         return lb_fail_nomem(s->err);
     memcpy(kept, s->doubts.at, s->doubts.count * sizeof *kept);
+    memcpy(turns, s->turns.at, s->turns.count * sizeof *turns);
+    row->turns = turns;
+    row->turn_count = (uint32_t)s->turns.count;
     row->doubts = kept;
     row->doubt_count = (uint32_t)s->doubts.count;
     return LB_OK;
@@ -54,6 +59,7 @@ lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from
     bool dated = built_from >= 0;
     *row = (struct lb_row){.line = (uint32_t)lb_integer(st, ROW_LINE)};
     s->doubts.count = 0;
+    s->turns.count = 0;
     lb_status status =
         lb_applies(&s->facts, lb_text(st, ROW_WHEN), dated ? lb_text(st, built_from) : NULL,
                    dated ? lb_text(st, built_from + 1) : NULL, note_doubt, s, &truth, s->err);
@@ -200,6 +206,7 @@ void lb_survey_free(struct lb_survey *survey)
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         lb_names_free(names[i]);
     free(s->doubts.at);
+    free(s->turns.at);
     free(s->component_rows.at);
     free(s->fastenings.at);
     free(s->access.at);

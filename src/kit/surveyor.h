@@ -15,6 +15,7 @@ struct surveyor {
     struct lb_error *err;
     struct lb_names components, circuits, fact_names, joints, sources, texts;
     LB_VEC(uint32_t) doubts; /* of the row being read */
+    LB_VEC(struct lb_turn) turns; /* and what they turn on */
     bool doubts_failed;
     LB_VEC(struct lb_map_component) component_rows;
     LB_VEC(struct lb_map_fastening) fastenings;

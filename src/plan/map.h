@@ -19,12 +19,20 @@ enum lb_level { LB_UNTOUCHED, LB_LOOSENED, LB_ASIDE, LB_REMOVED };
 /* Strictest first. */
 enum lb_reuse { LB_REUSE_NEVER, LB_REUSE_CHECK, LB_REUSE_ALWAYS };
 
+/* What a fact would have to tell apart for a row: "before or after 2004-03". Equal texts are one pointer. */
+struct lb_turn {
+    uint32_t fact;
+    const char *words;
+};
+
 /* What every row carries: where it stands, and the facts that are not known of this vehicle but decide whether it
  * applies. Without doubts the row is true; with them it applies provisionally. */
 struct lb_row {
     uint32_t source, line; /* index into lb_map.sources; 1-based line */
     uint32_t doubt_count;
+    uint32_t turn_count;
     const uint32_t *doubts; /* fact numbers */
+    const struct lb_turn *turns;
 };
 
 /* How much of what: the part a row asks for. */

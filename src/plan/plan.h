@@ -78,7 +78,8 @@ struct lb_suggestion {
 struct lb_question {
     uint32_t fact;
     const uint32_t *settles; /* indices into needs */
-    size_t settle_count;
+    const char *const *turns; /* what it turns on, in the words of lb_turn, sorted */
+    size_t settle_count, turn_count;
 };
 
 enum lb_step_kind { LB_STEP_OFF, LB_STEP_BACK, LB_STEP_DRAIN, LB_STEP_FILL, LB_STEP_BLEED };

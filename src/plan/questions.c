@@ -4,9 +4,36 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A row that was met. What its facts turn on is kept once each: the texts are few, and equal ones are one pointer. */
 static void meet(struct work *w, const struct lb_row *row)
 {
     lb_plan_add_doubts(w, w->met, NULL, row);
+    for (uint32_t i = 0; i < row->turn_count; i++) {
+        size_t known = 0;
+        while (known < w->turns.count && (w->turns.at[known].fact != row->turns[i].fact ||
+                                          w->turns.at[known].words != row->turns[i].words))
+            known++;
+        if (known == w->turns.count && !LB_PUSH(&w->turns, row->turns[i]))
+            w->turns_failed = true;
+    }
+}
+
+static int by_words(const void *a, const void *b)
+{
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static lb_status list_turns(struct work *w, struct lb_question *question)
+{
+    const char **turns = lb_plan_alloc(w, w->turns.count + 1, sizeof *turns);
+    if (!turns)
+        return LB_NOMEM;
+    for (size_t i = 0; i < w->turns.count; i++)
+        if (w->turns.at[i].fact == question->fact)
+            turns[question->turn_count++] = w->turns.at[i].words;
+    qsort(turns, question->turn_count, sizeof *turns, by_words);
+    question->turns = turns;
+    return LB_OK;
 }
 
 static bool reached(const struct work *w, uint32_t component, enum lb_level at)
@@ -117,14 +144,19 @@ lb_status lb_plan_question(struct work *w)
     meet_access(w);
     meet_disturbed(w);
     size_t count = 0;
-    for (uint32_t fact = 0; fact < w->map->fact_count; fact++) {
+    lb_status status = w->turns_failed ? lb_fail_nomem(w->err) : LB_OK;
+    for (uint32_t fact = 0; !status && fact < w->map->fact_count; fact++) {
         if (!is_met(w, fact))
             continue;
         question_of[fact] = (uint32_t)count;
-        questions[count++].fact = fact;
+        questions[count].fact = fact;
+        status = list_turns(w, &questions[count++]);
     }
+    free(w->turns.at);
+    if (status)
+        return status;
     w->plan->questions = questions;
     w->plan->question_count = count;
-    lb_status status = settle(w, questions, count, question_of);
+    status = settle(w, questions, count, question_of);
     return status ? status : choose_first(w);
 }

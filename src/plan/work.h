@@ -46,6 +46,8 @@ struct work {
     size_t words;
     uint64_t *doubts;
     uint64_t *met; /* facts unknown in any provisional row that was met */
+    LB_VEC(struct lb_turn) turns; /* what those rows turn on, each once; questions.c's own */
+    bool turns_failed;
 
     struct joint *joints; /* by joint number, what the teardown disturbs of it */
     int64_t *share;      /* by circuit: the largest share lost (§3.4), and the opens row that says so */

@@ -166,6 +166,10 @@ static json_t *questions_json(struct lb_maker *m, const struct lb_kit *kit)
             lb_maker_add(m, settles, json_integer(kit->lines[q->settles[s]].number));
         lb_maker_set(m, object, "fact", lb_report_json_text(plan->map->facts[q->fact]));
         lb_maker_set(m, object, "settles", settles);
+        json_t *turns = lb_maker_array(m);
+        for (size_t t = 0; t < q->turn_count; t++)
+            lb_maker_add(m, turns, lb_report_json_text(q->turns[t]));
+        lb_maker_set(m, object, "turns_on", turns);
         lb_maker_set(m, object, "where_to_look",
                      lb_report_json_text_or_null(kit->survey->where_to_look[q->fact]));
         lb_maker_add(m, array, object);

@@ -183,6 +183,8 @@ static void add_question(const struct lb_page *page, struct lb_table *table,
                *fact = kit->plan->map->facts[question->fact];
     struct lb_buf words = {0};
     lb_buf_puts(&words, where ? where : "no catalogue says where to look");
+    for (size_t i = 0; i < question->turn_count; i++)
+        lb_buf_printf(&words, "%s%s", i ? "; " : ": ", question->turns[i]);
     if (question->settle_count)
         lb_buf_printf(&words, "\nsettles %zu line%s: ", question->settle_count,
                       plural(question->settle_count));

@@ -38,8 +38,9 @@ struct noted {
     char keys[512];
 };
 
-static void note(void *context, const char *key)
+static void note(void *context, const char *key, const char *turns_on)
 {
+    (void)turns_on;
     struct noted *noted = context;
     strncat(noted->keys, key, sizeof noted->keys - strlen(noted->keys) - 1);
     strncat(noted->keys, " ", sizeof noted->keys - strlen(noted->keys) - 1);
@@ -216,4 +217,32 @@ Test(condition, built_within)
     cr_expect_eq(lb_built_within(year, year.first + 9, year.first + 3), LB_FALSE);
     cr_expect_eq(lb_built_within(dates(NULL), year.first, year.last), LB_UNKNOWN);
     cr_expect_eq(lb_built_within(dates(NULL), LB_DATE_MIN, LB_DATE_MAX), LB_TRUE);
+}
+
+static void keep_words(void *context, const char *key, const char *turns_on)
+{
+    strcat(strcat(strcat(context, key), ": "), turns_on);
+    strcat(context, "\n");
+}
+
+Test(condition, says_what_a_fact_turns_on)
+{
+    const struct {
+        const char *text, *words;
+    } cases[] = {
+        {"built >= 2004-03", "built: before or after 2004-03\n"},
+        {"built <= 2004-02", "built: before or after 2004-03\n"},
+        {"built < 2005", "built: before or after 2005\n"},
+        {"gearbox = manual|automatic", "gearbox: manual or automatic or neither\n"},
+        {"ac != no ; doors > 3", "ac: no or not\ndoors: up to 3 or more\n"},
+    };
+    const struct lb_facts facts = {.built = {LB_DATE_MIN, LB_DATE_MAX}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct lb_condition *condition;
+        char words[200] = "";
+        cr_assert_eq(lb_condition_parse(&condition, cases[i].text, NULL), LB_OK);
+        cr_expect_eq(lb_condition_ask(condition, &facts, keep_words, words), LB_UNKNOWN);
+        cr_expect_str_eq(words, cases[i].words);
+        lb_condition_free(condition);
+    }
 }

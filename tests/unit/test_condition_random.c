@@ -178,8 +178,9 @@ static const char *look_up(void *context, const char *key)
     return NULL;
 }
 
-static void note(void *context, const char *key)
+static void note(void *context, const char *key, const char *turns_on)
 {
+    (void)turns_on;
     strcat(context, key);
     strcat(context, " ");
 }
