@@ -93,14 +93,20 @@ static void print_sum(struct cli *cli, const struct lb_import_result *result, co
                       bool dry_run)
 {
     int64_t moved = 0;
+    long read = 0;
     for (size_t i = 0; i < result->files.count; i++) {
         const struct lb_edition_change *change = &result->files.at[i].change;
         moved += change->added + change->changed + change->removed;
+        read += result->files.at[i].read;
     }
     if (dry_run)
         lb_buf_puts(&cli->out, "Nothing was kept: this was a dry run.\n");
-    else if (!moved)
+    else if (!moved && !read && !result->unusable)
+        lb_buf_puts(&cli->out, "Nothing changed: there were no rows to take in.\n");
+    else if (!moved && !result->rejected && !result->unusable)
         lb_buf_puts(&cli->out, "Nothing changed: the index has all of this already.\n");
+    else if (!moved)
+        lb_buf_puts(&cli->out, "Nothing changed.\n");
     if (result->rejected)
         lb_buf_printf(&cli->out, "%ld row%s refused; which ones and why is in %s\n", result->rejected,
                       result->rejected == 1 ? " was" : "s were", rejects);
@@ -117,10 +123,18 @@ lb_status judge_import(struct cli *cli)
             return lb_fail(&cli->err, LB_USAGE, "an empty word is no file to import.");
         else if (strcmp(path, "-") == 0 || strstr(path, "://"))
             return lb_fail(&cli->err, LB_USAGE,
-                           "%.200s: only files and folders can be imported so far; not possible yet. Save it "
+                           "%.200s: not possible yet: only files and folders can be imported. Save it "
                            "as a file first.",
                            path);
     return LB_OK;
+}
+
+static void say_problem(const struct lb_imported_file *file)
+{
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "%s: %s", file->file, file->problem);
+    cli_say(words.failed ? file->problem : lb_buf_text(&words));
+    lb_buf_free(&words);
 }
 
 /* Refused files are errors, which --quiet does not silence; what was taken in all the same is remarked upon.
@@ -130,7 +144,7 @@ static void print_remarks(struct cli *cli, const struct lb_import_result *result
     for (size_t i = 0; i < result->files.count; i++) {
         const struct lb_imported_file *file = &result->files.at[i];
         if (file->problem)
-            cli_say(file->problem);
+            say_problem(file);
         for (int r = 0; r < file->refusal_count; r++)
             cli_remark(cli, "%s: %s", file->file, file->refusals[r]);
         if (file->refusal_count && file->rejected > file->refusal_count)

@@ -112,9 +112,12 @@ static void show(struct cli *cli, const struct lb_vehicle *vehicle)
         print_vehicle(cli, vehicle);
         return;
     }
-    json_t *object = vehicle_json(vehicle);
-    if (object)
-        json_object_set_new(object, "version", json_integer(1));
+    json_t *object = json_pack("{s:i}", "version", 1), *own = vehicle_json(vehicle);
+    if (!own || json_object_update(object, own)) {
+        json_decref(object);
+        object = NULL;
+    }
+    json_decref(own);
     cli_print_json(cli, object);
 }
 
