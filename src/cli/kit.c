@@ -72,23 +72,6 @@ lb_status judge_kit_build(struct cli *cli)
                  : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
 }
 
-/* A kit that cannot be worked out is not stored, and the one that had its name stays. */
-static struct lb_kit *build(struct cli *cli, const struct lb_vehicle *vehicle, const struct lb_want *wants,
-                            size_t count)
-{
-    struct lb_kit *kit = NULL;
-    lb_status status = lb_store_begin(cli->store, &cli->err);
-    if (!status)
-        status = lb_kit_define(cli->store, cli_plain(cli, 0), vehicle, wants, count, &cli->err);
-    if (!status)
-        kit = open_kit(cli);
-    if (kit && lb_store_commit(cli->store, &cli->err) == LB_OK)
-        return kit;
-    lb_kit_free(kit);
-    lb_store_rollback(cli->store);
-    return NULL;
-}
-
 int run_kit_build(struct cli *cli)
 {
     struct lb_vehicle vehicle = {0};
@@ -99,8 +82,9 @@ int run_kit_build(struct cli *cli)
     if (!status)
         status = lb_vehicle_load(cli->store, cli_value(cli, "vehicle"), &vehicle, &cli->err);
     if (!status)
-        kit = build(cli, &vehicle, wants, count);
-    if (kit)
+        status =
+            lb_kit_build(&kit, cli->store, cli_plain(cli, 0), &vehicle, wants, count, cli->today, &cli->err);
+    if (!status)
         show(cli, kit);
     lb_kit_free(kit);
     lb_vehicle_free(&vehicle);

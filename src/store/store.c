@@ -12,7 +12,6 @@
 struct lb_store {
     sqlite3 *db;
     char *path;
-    int depth; /* transactions begun within the open one */
 };
 
 struct lb_statement {
@@ -191,32 +190,30 @@ lb_status lb_store_execute(struct lb_store *store, const char *sql, struct lb_er
 
 lb_status lb_store_begin(struct lb_store *store, struct lb_error *err)
 {
-    bool outer = sqlite3_get_autocommit(store->db);
-    lb_status status = lb_store_execute(store, outer ? "BEGIN IMMEDIATE" : "SAVEPOINT inner", err);
-    if (!status)
-        store->depth = outer ? 0 : store->depth + 1;
-    return status;
+    return lb_store_execute(store, "BEGIN IMMEDIATE", err);
+}
+
+lb_status lb_store_hold(struct lb_store *store, bool *held, struct lb_error *err)
+{
+    *held = sqlite3_get_autocommit(store->db) != 0;
+    return *held ? lb_store_execute(store, "BEGIN", err) : LB_OK;
+}
+
+void lb_store_release(struct lb_store *store, bool held)
+{
+    if (held)
+        lb_store_rollback(store); /* nothing was written */
 }
 
 lb_status lb_store_commit(struct lb_store *store, struct lb_error *err)
 {
-    if (store->depth == 0)
-        return lb_store_execute(store, "COMMIT", err);
-    lb_status status = lb_store_execute(store, "RELEASE inner", err);
-    store->depth -= status == LB_OK;
-    return status;
+    return lb_store_execute(store, "COMMIT", err);
 }
 
 void lb_store_rollback(struct lb_store *store)
 {
-    if (sqlite3_get_autocommit(store->db)) {
-        store->depth = 0; /* some failures roll all of it back by themselves */
-    } else if (store->depth == 0) {
+    if (!sqlite3_get_autocommit(store->db))
         sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
-    } else {
-        sqlite3_exec(store->db, "ROLLBACK TO inner; RELEASE inner", NULL, NULL, NULL);
-        store->depth--;
-    }
 }
 
 lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value, struct lb_error *err)
