@@ -26,7 +26,7 @@ struct run {
 /* What the index knows of a file already. */
 struct known {
     int64_t source; /* 0: nothing */
-    char *name, *path, *fingerprint;
+    char *name, *path, *fingerprint, *kinds;
     bool same_supplier;
     int64_t rows_read, rows_rejected;
 };
@@ -36,6 +36,7 @@ static void known_free(struct known *known)
     free(known->name);
     free(known->path);
     free(known->fingerprint);
+    free(known->kinds);
 }
 
 /* FNV-1a over the bytes, with their number: tells editions apart, guards against nothing. */
@@ -62,7 +63,7 @@ static lb_status fingerprint(const char *path, char out[48], struct lb_error *er
 
 static lb_status prepare(struct run *run, struct lb_error *err)
 {
-#define KNOWN "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, rows_rejected FROM source "
+#define KNOWN "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, rows_rejected, kinds FROM source "
     const struct {
         struct lb_statement **statement;
         const char *sql;
@@ -101,8 +102,9 @@ static lb_status find_known(struct run *run, struct lb_statement *find, const ch
     known->same_supplier = lb_integer(find, 4) != 0;
     known->rows_read = lb_integer(find, 5);
     known->rows_rejected = lb_integer(find, 6);
+    known->kinds = strdup(lb_text(find, 7));
     lb_statement_reset(find);
-    return known->name && known->path && known->fingerprint ? LB_OK : lb_fail_nomem(err);
+    return known->name && known->path && known->fingerprint && known->kinds ? LB_OK : lb_fail_nomem(err);
 }
 
 static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken, struct lb_error *err)
@@ -142,10 +144,21 @@ static lb_status keep_row(void *context, const struct lb_kind *kind, const struc
     return lb_ingest_row(run->ingest, run->source, kind, values, line, err);
 }
 
+/* The first few, for people at once; a lack of memory costs them nothing but that. */
+static void show_refusal(struct lb_imported_file *file, long line, const char *heading, const char *reason)
+{
+    char *text;
+    if (file->refusal_count == LB_REFUSALS_SHOWN)
+        return;
+    if (asprintf(&text, "line %ld%s%s: %s", line, heading ? ", " : "", heading ? heading : "", reason) >= 0)
+        file->refusals[file->refusal_count++] = text;
+}
+
 static lb_status refuse_row(void *context, long line, int column, const char *heading, const char *reason,
                             const char *raw, struct lb_error *err)
 {
     struct run *run = context;
+    show_refusal(run->file, line, heading, reason);
     return lb_rejects_add(&run->rejects, run->file->file, line, column, heading, reason, raw, err);
 }
 
@@ -261,11 +274,14 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
 
 /* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved file is the
  * same catalogue too; taking it twice would double every need of a service map. */
-static lb_status skip_same(struct run *run, const struct lb_import_path *path, const struct known *known,
+static lb_status skip_same(struct run *run, const struct lb_import_path *path, struct known *known,
                            struct lb_error *err)
 {
     struct lb_imported_file *file = run->file;
     file->same_bytes = true;
+    free(file->kind);
+    file->kind = known->kinds;
+    known->kinds = NULL;
     file->read = file->accepted = (long)known->rows_read;
     file->change.unchanged = known->rows_read;
     if (strcmp(known->path, path->path) == 0)
@@ -356,6 +372,8 @@ void lb_import_result_free(struct lb_import_result *result)
         free(file->file);
         free(file->kind);
         free(file->problem);
+        for (int r = 0; r < file->refusal_count; r++)
+            free(file->refusals[r]);
         for (size_t w = 0; w < file->warning_count; w++)
             free(file->warnings[w]);
         free(file->warnings);

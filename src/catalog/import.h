@@ -20,6 +20,8 @@ struct lb_import_options {
     bool dry_run;         /* do everything, keep nothing */
 };
 
+enum { LB_REFUSALS_SHOWN = 3 };
+
 struct lb_imported_file {
     char *file;         /* the source's name */
     char *kind;         /* kinds joined with '+'; "" when the file could not be used */
@@ -27,6 +29,8 @@ struct lb_imported_file {
     long read, accepted, rejected;
     struct lb_edition_change change;
     bool same_bytes;    /* nothing was read again: byte for byte the edition in the index */
+    char *refusals[LB_REFUSALS_SHOWN]; /* where and why of the first refused rows */
+    int refusal_count;
     char **warnings;
     size_t warning_count, warning_room, warning_total; /* the first few are kept, all are counted */
 };

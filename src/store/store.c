@@ -124,7 +124,16 @@ static lb_status connect(struct lb_store *store, bool writable, struct lb_error 
                             err);
 }
 
-static lb_status prepare_schema(struct lb_store *store, struct lb_error *err)
+/* Readers beside one writer. A neighbour that reads right now puts it off until the next time, no more. */
+static lb_status use_log(struct lb_store *store, struct lb_error *err)
+{
+    int code = sqlite3_exec(store->db, "PRAGMA journal_mode = WAL", NULL, NULL, NULL) & 0xff;
+    return code == SQLITE_OK || code == SQLITE_BUSY || code == SQLITE_LOCKED ? LB_OK : fail(store, err);
+}
+
+/* The tables come before the write-ahead log: an index whose making fails is then an empty file, not begun, and no
+ * database that nobody claims. */
+static lb_status prepare_schema(struct lb_store *store, enum lb_store_mode mode, struct lb_error *err)
 {
     int64_t version = 0;
     lb_status status = lb_store_integer(store, "PRAGMA user_version", &version, err);
@@ -132,10 +141,9 @@ static lb_status prepare_schema(struct lb_store *store, struct lb_error *err)
         return status;
     if (version > lb_migrate_latest())
         return refuse_newer(store->path, version, err);
-    if (version == lb_migrate_latest())
-        return LB_OK;
-    status = lb_store_execute(store, "PRAGMA journal_mode = WAL", err);
-    return status ? status : lb_migrate(store, err);
+    if (version < lb_migrate_latest())
+        status = lb_migrate(store, err);
+    return status || mode == LB_STORE_READ ? status : use_log(store, err);
 }
 
 lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_mode mode, struct lb_error *err)
@@ -155,7 +163,7 @@ lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_m
     bool writable = !exists || access(path, W_OK) == 0;
     status = connect(store, writable || mode == LB_STORE_WRITE, err);
     if (!status)
-        status = prepare_schema(store, err);
+        status = prepare_schema(store, mode, err);
     if (!status)
         status = lb_store_execute(store, "PRAGMA synchronous = NORMAL", err);
     if (status) {
