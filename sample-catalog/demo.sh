@@ -3,8 +3,8 @@
 set -eu
 cd "$(dirname "$0")/.."
 sh .ci/setup
-cmake --preset release -DLB_TESTS=OFF >/dev/null
-cmake --build --preset release -- --quiet
+cmake --preset release >/dev/null
+cmake --build --preset release --target lastbolt -- --quiet
 demo=$(mktemp -d)
 trap 'rm -rf "$demo"' EXIT
 lastbolt() { .build/release/src/lastbolt --db "$demo/demo.db" "$@"; }

@@ -61,32 +61,23 @@ static lb_status judge_words(struct cli *cli, size_t wants)
     return wants ? LB_OK : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
 }
 
-/* A kit that cannot be worked out is not stored: it is tried on paper first. */
-static lb_status build(struct cli *cli, const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t count)
-{
-    struct lb_survey *survey = NULL;
-    struct lb_plan *plan = NULL;
-    lb_status status = lb_survey_make(&survey, cli->store, vehicle, wants, count, &cli->err);
-    if (!status)
-        status = lb_plan_make(&plan, &survey->map, survey->targets, survey->target_count, &cli->err);
-    lb_plan_free(plan);
-    lb_survey_free(survey);
-    return status ? status : lb_kit_define(cli->store, cli_plain(cli, 0), vehicle, wants, count, &cli->err);
-}
-
 int run_kit_build(struct cli *cli)
 {
     struct lb_vehicle vehicle = {0};
+    struct lb_kit *kit = NULL;
     struct lb_want *wants = calloc((size_t)cli->word_count + 1, sizeof *wants);
     size_t count = wants ? read_wants(cli, wants) : 0;
     lb_status status = wants ? judge_words(cli, count) : lb_fail_nomem(&cli->err);
     if (!status)
         status = lb_vehicle_load(cli->store, cli_value(cli, "vehicle"), &vehicle, &cli->err);
     if (!status)
-        status = build(cli, &vehicle, wants, count);
+        status = lb_kit_build(&kit, cli->store, cli_plain(cli, 0), &vehicle, wants, count, cli->today, &cli->err);
+    if (!status)
+        show(cli, kit);
+    lb_kit_free(kit);
     lb_vehicle_free(&vehicle);
     free(wants);
-    return status ? 0 : run_kit_show(cli);
+    return 0;
 }
 
 struct listing {

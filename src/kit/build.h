@@ -39,6 +39,11 @@ struct entry {
     unsigned colour; /* of the walk that looks for loops of supersession */
 };
 
+/* A part that some catalogue lists for the vehicle's make and model. */
+struct listed {
+    const char *part_type, *key, *brand, *number;
+};
+
 struct line_build {
     struct lb_line line; /* kept whole; handed out at the end */
     LB_VEC(struct lb_candidate) candidates;
@@ -65,6 +70,7 @@ struct build {
     LB_VEC(struct lb_supplier) suppliers;
     LB_VEC(struct lb_rate) rates;
     LB_VEC(struct line_build) lines;
+    LB_VEC(struct listed) listed; /* parts that any applications row lists for the make and model, by part type */
     LB_VEC(struct lb_gap) gaps;
     LB_VEC(const char *) remarks;
     struct lb_market market; /* suppliers, rates and currency, for comparing offers */
@@ -83,13 +89,19 @@ LB_CHECK lb_status build_place(struct build *b, struct lb_statement *st, int col
 
 /* build_market.c: suppliers, shipping, rates, the currency to compare in. */
 LB_CHECK lb_status build_suppliers(struct build *b);
-uint32_t build_supplier(const struct build *b, const char *name); /* LB_NO_NAME: no suppliers row */
+/* The supplier of that name. One that offers something but has no suppliers row is taken as it is, in the currency of its
+ * offer, without shipping or tax, and remarked on. */
+LB_CHECK lb_status build_supplier(struct build *b, const char *name, const char *currency, uint32_t *supplier);
 LB_CHECK lb_status build_currency(struct build *b);
+/* Is some live offer in a currency that can be compared? */
+bool build_comparable(const struct build *b, const struct lb_part *part);
 /* What `quantity` of a part costs at its cheapest live offer; false: none has enough or can be compared. */
 bool build_price(const struct build *b, const struct lb_part *part, int64_t quantity, int64_t *cost,
                  const struct lb_part_offer **offer);
 
 LB_CHECK lb_status build_lines(struct build *b);      /* kit.c */
+LB_CHECK lb_status build_remark(struct build *b, const char *words); /* kit.c; words NULL: out of memory */
+LB_CHECK lb_status build_listed(struct build *b);     /* build_candidates.c: reads them */
 LB_CHECK lb_status build_candidates(struct build *b); /* build_candidates.c */
 /* Adds a part to a line's candidates unless it is there or its own applications rule it out; *added (may be NULL) is its
  * index, or LB_NO_NAME. */

@@ -113,24 +113,66 @@ static lb_status collect(struct build *b, struct lb_statement *st, bool placed, 
     return status;
 }
 
-static lb_status by_application(struct build *b, struct line_build *line, const struct finds *finds)
+static lb_status add_listed(struct build *b, struct line_build *line, const struct listed *listed)
 {
-    lb_status status = LB_OK;
-    for (size_t i = 0; !status && i < finds->count; i++) {
-        const struct application *row;
-        uint32_t part;
-        status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
-        if (status)
-            break;
-        enum lb_fit fit = build_own_fit(b->parts.at[part], line, &row);
-        if (fit != LB_FIT_NO)
-            status = build_add(b, line,
-                               (struct lb_candidate){.fit = fit,
-                                                     .via = LB_VIA_APPLICATION,
-                                                     .through = LB_NO_NAME,
-                                                     .place = row->place},
-                               part, NULL);
+    const struct application *row;
+    uint32_t part;
+    lb_status status = build_part(b, listed->key, listed->brand, listed->number, &part);
+    if (status)
+        return status;
+    enum lb_fit fit = build_own_fit(b->parts.at[part], line, &row);
+    if (fit == LB_FIT_NO)
+        return LB_OK;
+    struct lb_candidate candidate = {.fit = fit, .via = LB_VIA_APPLICATION, .through = LB_NO_NAME, .place = row->place};
+    return build_add(b, line, candidate, part, NULL);
+}
+
+/* What is listed is sorted by part type: the line's own are one run of it. */
+static lb_status by_application(struct build *b, struct line_build *line)
+{
+    const char *type = line->line.need->article.part_type;
+    size_t low = 0, high = b->listed.count;
+    while (low < high) {
+        size_t middle = (low + high) / 2;
+        if (strcmp(b->listed.at[middle].part_type, type) < 0)
+            low = middle + 1;
+        else
+            high = middle;
     }
+    lb_status status = LB_OK;
+    for (; !status && low < b->listed.count && strcmp(b->listed.at[low].part_type, type) == 0; low++)
+        status = add_listed(b, line, &b->listed.at[low]);
+    return status;
+}
+
+/* One query for all lines: what catalogues list for this make and model, kept where a line asks for its type. */
+lb_status build_listed(struct build *b)
+{
+    struct lb_names types = {0};
+    uint32_t id;
+    bool row;
+    struct lb_statement *st = build_query(b, QUERY_BY_APPLICATION, NULL);
+    lb_status status = st ? LB_OK : b->err->status;
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        if (!lb_names_add(&types, b->lines.at[i].line.need->article.part_type, &id))
+            status = lb_fail_nomem(b->err);
+    while (!status && !(status = lb_step(st, &row, b->err)) && row) {
+        struct listed listed = {0};
+        if (lb_names_find(&types, lb_text(st, 0)) == LB_NO_NAME)
+            continue;
+        status = build_text(b, lb_text(st, 0), &listed.part_type);
+        if (!status)
+            status = build_text(b, lb_text(st, 1), &listed.key);
+        if (!status)
+            status = build_text(b, lb_text(st, 2), &listed.brand);
+        if (!status)
+            status = build_text(b, lb_text(st, 3), &listed.number);
+        if (!status && !LB_PUSH(&b->listed, listed))
+            status = lb_fail_nomem(b->err);
+    }
+    if (st)
+        lb_statement_reset(st);
+    lb_names_free(&types);
     return status;
 }
 
@@ -276,10 +318,7 @@ static lb_status add_boxes(struct build *b, struct line_build *line, struct find
 static lb_status line_candidates(struct build *b, struct line_build *line, struct finds *finds)
 {
     const struct lb_need *need = line->line.need;
-    finds->count = 0;
-    lb_status status = collect(b, build_query(b, QUERY_BY_APPLICATION, need->article.part_type), false, finds);
-    if (!status)
-        status = by_application(b, line, finds);
+    lb_status status = by_application(b, line);
     if (!status && need->article.spec.kind != LB_SPEC_NONE)
         status = find_by_spec(b, line, finds);
     if (!status && (need->reason == LB_FLUID || need->reason == LB_CONSUMABLE)) {

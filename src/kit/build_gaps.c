@@ -119,6 +119,10 @@ static lb_status gap_supply(struct build *b, const struct lb_line *line, const s
     int64_t stock = stock_of(part);
     if (!part->live)
         return gap_not_live(b, line, part);
+    if (!build_comparable(b, part))
+        return add(b, line, LB_GAP_NO_OFFER,
+                   build_words(b, "%s: %s %s is offered in another currency only, and no rates row leads to %s", what(line),
+                               part->brand, part->number, b->market.currency));
     if (stock >= quantity)
         return LB_OK;
     lb_decimal_print(&have, stock);

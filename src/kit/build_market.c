@@ -39,10 +39,18 @@ static lb_status read_supplier(struct build *b, struct lb_statement *st)
     return LB_PUSH(&b->suppliers, supplier) ? LB_OK : lb_fail_nomem(b->err);
 }
 
-/* Rows come by supplier; each supplier's are copied out once they are complete. */
+static uint32_t find_supplier(const struct build *b, const char *name)
+{
+    struct lb_buf folded = {0};
+    lb_text_fold(&folded, name);
+    uint32_t id = lb_names_find(&b->supplier_names, lb_buf_text(&folded));
+    lb_buf_free(&folded);
+    return id;
+}
+
 static lb_status read_shipping(struct build *b, struct lb_statement *st)
 {
-    uint32_t id = build_supplier(b, lb_text(st, 0));
+    uint32_t id = find_supplier(b, lb_text(st, 0));
     if (id == LB_NO_NAME)
         return LB_OK;
     struct lb_supplier *supplier = &b->suppliers.at[id];
@@ -106,13 +114,26 @@ lb_status build_suppliers(struct build *b)
     return status;
 }
 
-uint32_t build_supplier(const struct build *b, const char *name)
+lb_status build_supplier(struct build *b, const char *name, const char *currency, uint32_t *supplier)
 {
-    struct lb_buf folded = {0};
-    lb_text_fold(&folded, name);
-    uint32_t id = lb_names_find(&b->supplier_names, lb_buf_text(&folded));
-    lb_buf_free(&folded);
-    return id;
+    struct lb_supplier stranger = {.minimum_order = -1, .ship_days = -1};
+    *supplier = find_supplier(b, name);
+    if (*supplier != LB_NO_NAME)
+        return LB_OK;
+    lb_buf_clear(&b->scratch);
+    lb_text_fold(&b->scratch, name);
+    lb_status status = build_text(b, name, &stranger.name);
+    if (!status)
+        status = build_text(b, currency, &stranger.currency);
+    stranger.label = stranger.name;
+    if (!status && (b->scratch.failed || !lb_names_add(&b->supplier_names, lb_buf_text(&b->scratch), supplier) ||
+                    !LB_PUSH(&b->suppliers, stranger)))
+        status = lb_fail_nomem(b->err);
+    b->market.suppliers = b->suppliers.at;
+    b->market.supplier_count = b->suppliers.count;
+    return status ? status
+                  : build_remark(b, build_words(b, "%s offers parts but has no suppliers row; its shipping and tax are taken as "
+                                                   "nothing", name));
 }
 
 /* Offers are compared in the currency that most live offers of the kit's parts are in; ties by code. */
@@ -156,6 +177,18 @@ static struct lb_basket_offer basket_offer(const struct lb_part_offer *offer)
                                     .pack = offer->pack_quantity,
                                     .minimum_packs = offer->minimum_packs,
                                     .stock = offer->live ? offer->stock : 0};
+}
+
+bool build_comparable(const struct build *b, const struct lb_part *part)
+{
+    int64_t packs, cost;
+    for (size_t i = 0; i < part->offer_count; i++) {
+        struct lb_basket_offer offer = basket_offer(&part->offers[i]);
+        offer.stock = -1; /* the currency alone is asked for */
+        if (part->offers[i].live && lb_basket_cost(&b->market, &offer, offer.pack, &packs, &cost))
+            return true;
+    }
+    return false;
 }
 
 bool build_price(const struct build *b, const struct lb_part *part, int64_t quantity, int64_t *cost,

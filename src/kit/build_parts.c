@@ -30,8 +30,9 @@ static const char *const sql[QUERY_COUNT] = {
                    "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 1, 2",
     [QUERY_INSTEAD] = "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM("crossrefs")
                       "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
-    [QUERY_BY_APPLICATION] = "SELECT DISTINCT p.part, p.brand, p.part_number FROM applications r JOIN parts p ON p.part = r.part "
-                             "WHERE p.part_type = ?1 AND r.make_key = ?2 AND r.model_key = ?3 ORDER BY p.part",
+    [QUERY_BY_APPLICATION] = "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
+                             "JOIN parts p ON p.part = r.part WHERE r.make_key = ?2 AND r.model_key = ?3 "
+                             "ORDER BY p.part_type, p.part",
     [QUERY_BY_SPEC] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")
                       "WHERE r.part_type = ?1 AND r.spec_key >= ?2 AND r.spec_key < ?3" IN_ORDER,
     [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")
@@ -136,20 +137,21 @@ static bool is_live(const struct build *b, const struct lb_part_offer *offer)
     struct lb_interval valid;
     if (offer->valid_to && !lb_date_parse(offer->valid_to, &valid) && valid.last < b->today)
         return false;
-    return offer->supplier != LB_NO_NAME && (offer->stock < 0 || (offer->stock > 0 && offer->stock >= offer->minimum_packs));
+    return offer->stock < 0 || (offer->stock > 0 && offer->stock >= offer->minimum_packs);
 }
 
 static lb_status read_offer(struct build *b, struct entry *entry, struct lb_statement *st)
 {
     struct lb_unit unit = lb_unit_find(entry->unit ? entry->unit : "", LB_MASS);
-    struct lb_part_offer offer = {.supplier = build_supplier(b, lb_text(st, 2)),
-                                  .price = lb_integer(st, 5),
+    struct lb_part_offer offer = {.price = lb_integer(st, 5),
                                   .deposit = lb_integer(st, 6),
                                   .pack_quantity = lb_unit_to_base(unit, lb_integer(st, 7)),
                                   .minimum_packs = lb_integer(st, 8),
                                   .stock = lb_integer(st, 9),
                                   .lead_days = lb_integer(st, 10)};
     lb_status status = build_place(b, st, 0, &offer.place);
+    if (!status)
+        status = build_supplier(b, lb_text(st, 2), lb_text(st, 4), &offer.supplier);
     if (!status)
         status = build_text(b, lb_text(st, 3), &offer.supplier_code);
     if (!status)

@@ -57,25 +57,37 @@ static lb_status kit_id(struct lb_store *store, const char *name, int64_t *id, s
     return status;
 }
 
-lb_status lb_kit_define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
+/* The same name again is a new definition; the decisions stay. */
+static lb_status define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
                         const struct lb_want *wants, size_t want_count, struct lb_error *err)
 {
     int64_t id = 0;
+    lb_status status =
+        run(store, "INSERT INTO kit (name, vehicle) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET vehicle = ?2", &name, 1,
+            vehicle->id, err);
+    if (!status)
+        status = kit_id(store, name, &id, err);
+    return status ? status : store_wants(store, id, wants, want_count, err);
+}
+
+lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
+                       const struct lb_want *wants, size_t want_count, int32_t today, struct lb_error *err)
+{
+    *out = NULL;
     if (!*name)
         return lb_fail(err, LB_DATA, "a kit needs a name.");
     lb_status status = lb_store_begin(store, err);
-    if (!status) /* the same name again: a new definition, the decisions stay */
-        status = run(store,
-                     "INSERT INTO kit (name, vehicle) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET vehicle = ?2",
-                     &name, 1, vehicle->id, err);
     if (!status)
-        status = kit_id(store, name, &id, err);
+        status = define(store, name, vehicle, wants, want_count, err);
     if (!status)
-        status = store_wants(store, id, wants, want_count, err);
+        status = lb_kit_open(out, store, name, today, err);
     if (!status)
         status = lb_store_commit(store, err);
-    if (status)
+    if (status) {
+        lb_kit_free(*out);
+        *out = NULL;
         lb_store_rollback(store);
+    }
     return status;
 }
 

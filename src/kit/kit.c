@@ -47,7 +47,7 @@ lb_status build_lines(struct build *b)
     return LB_OK;
 }
 
-static lb_status remark(struct build *b, const char *words)
+lb_status build_remark(struct build *b, const char *words)
 {
     if (!words)
         return LB_NOMEM;
@@ -60,18 +60,42 @@ static lb_status build_remarks(struct build *b)
     const struct lb_plan *plan = b->kit.plan;
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < plan->unknown_part_count; i++)
-        status = remark(b, build_words(b,
+        status = build_remark(b, build_words(b,
                                        "%s is in the way, but no components row that applies to this vehicle describes it; "
                                        "its fastenings may be missing from the map",
                                        plan->map->components[plan->unknown_parts[i]]));
     for (size_t i = 0; !status && i < plan->dry_circuit_count; i++)
-        status = remark(b, build_words(b,
+        status = build_remark(b, build_words(b,
                                        "%s is opened, but no circuits row that applies to this vehicle says what fills it and "
                                        "how much",
                                        plan->map->circuits[plan->dry_circuits[i]]));
     b->kit.remarks = b->remarks.at;
     b->kit.remark_count = b->remarks.count;
     return status;
+}
+
+/* Its `name`, else the component with blanks for hyphens. */
+static lb_status build_names(struct build *b)
+{
+    const struct lb_map *map = b->kit.plan->map;
+    const char **names = lb_arena_alloc(&b->arena, (map->component_count + 1) * sizeof *names);
+    if (!names)
+        return lb_fail_nomem(b->err);
+    for (size_t i = map->component_row_count; i-- > 0;)
+        if (map->component_rows[i].name)
+            names[map->component_rows[i].component] = map->component_rows[i].name;
+    for (size_t c = 0; c < map->component_count; c++) {
+        if (names[c])
+            continue;
+        char *spoken = lb_arena_text(&b->arena, map->components[c], strlen(map->components[c]));
+        if (!spoken)
+            return lb_fail_nomem(b->err);
+        names[c] = spoken;
+        while ((spoken = strchr(spoken, '-')))
+            *spoken = ' ';
+    }
+    b->kit.component_names = names;
+    return LB_OK;
 }
 
 static lb_status hand_out(struct build *b)
@@ -118,13 +142,23 @@ static lb_status make_plan(struct build *b)
     return status;
 }
 
+static lb_status compute(struct build *b, const char *name)
+{
+    static lb_status (*const stages[])(struct build *) = {
+        make_plan,       build_lines,  build_suppliers, build_listed, build_candidates, build_currency,
+        build_decisions, build_choose, point_lines,     build_basket, build_gaps,       build_remarks,
+        build_names,     hand_out,
+    };
+    lb_status status = build_definition(b, name);
+    for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
+        status = stages[i](b);
+    return status;
+}
+
 lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
                       struct lb_error *err)
 {
-    static lb_status (*const stages[])(struct build *) = {
-        make_plan,    build_lines, build_suppliers, build_candidates, build_currency, build_decisions,
-        build_choose, point_lines, build_basket,    build_gaps,       build_remarks,  hand_out,
-    };
+    bool held = false;
     *out = NULL;
     struct build *b = calloc(1, sizeof *b);
     if (!b)
@@ -132,15 +166,15 @@ lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *n
     b->store = store;
     b->err = err;
     b->today = today;
-    lb_status status = build_definition(b, name);
-    for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
-        status = stages[i](b);
-    if (status) {
+    lb_status status = lb_store_hold(store, &held, err);
+    if (!status)
+        status = compute(b, name);
+    lb_store_release(store, held);
+    if (status)
         lb_kit_free(&b->kit);
-        return status;
-    }
-    *out = &b->kit;
-    return LB_OK;
+    else
+        *out = &b->kit;
+    return status;
 }
 
 static void free_parts(struct build *b)
@@ -174,6 +208,7 @@ void lb_kit_free(struct lb_kit *kit)
     free(b->remarks.at);
     free(b->suppliers.at);
     free(b->rates.at);
+    free(b->listed.at);
     lb_names_free(&b->texts);
     lb_names_free(&b->part_keys);
     lb_names_free(&b->supplier_names);
@@ -194,17 +229,4 @@ const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct 
         return &kit->lines[number - 1];
     lb_fail(err, LB_DATA, "kit %s has no line %ld; its lines are 1 to %zu.", kit->name, number, kit->line_count);
     return NULL;
-}
-
-void lb_kit_component_name(const struct lb_kit *kit, uint32_t component, struct lb_buf *out)
-{
-    const struct lb_map *map = kit->plan->map;
-    for (size_t i = 0; i < map->component_row_count; i++) {
-        if (map->component_rows[i].component == component && map->component_rows[i].name) {
-            lb_buf_puts(out, map->component_rows[i].name);
-            return;
-        }
-    }
-    for (const char *p = map->components[component]; *p; p++)
-        lb_buf_putc(out, *p == '-' ? ' ' : *p);
 }

@@ -2,7 +2,7 @@
  * A kit is stored as its definition and decisions only; everything else is computed from the index as it is now.
  *
  *     struct lb_kit *kit;
- *     status = lb_kit_define(store, "saturday", vehicle_id, wants, want_count, &err);
+ *     status = lb_kit_build(&kit, store, "saturday", &vehicle, wants, want_count, today, &err);
  *     status = lb_kit_open(&kit, store, "saturday", today, &err);
  *     if (kit->gap_count) …
  *     lb_kit_free(kit);
@@ -141,13 +141,16 @@ struct lb_kit {
     size_t supplier_count;
     struct lb_basket *basket; /* what the lines to buy cost; each part at its cheapest live offer */
     const struct lb_part *const *bought; /* basket item -> part */
+    const char *const *component_names; /* by component: what people call it ("water pump") */
     const char *const *remarks; /* what the map leaves open: components it does not describe, circuits it does not fill */
     size_t remark_count;
 };
 
-/* Stores (or replaces) a kit's definition; decisions on lines that still exist are kept. LB_DATA: an empty name. */
-LB_CHECK lb_status lb_kit_define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
-                                 const struct lb_want *wants, size_t want_count, struct lb_error *err);
+/* Stores (or replaces) a kit's definition and computes it, in one transaction: a kit that cannot be worked out is not
+ * stored. Decisions on lines that still exist are kept. LB_DATA: an empty name, and whatever lb_kit_open says. */
+LB_CHECK lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
+                                const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t want_count,
+                                int32_t today, struct lb_error *err);
 /* Computes a kit. `today` is the day (days since 1970-01-01) that offers must be valid on.
  * LB_DATA: no such kit (nearest names), and whatever lb_survey_make and lb_plan_make say. */
 LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
@@ -167,8 +170,5 @@ LB_CHECK lb_status lb_kit_each(struct lb_store *store,
 
 /* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was chosen. */
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out);
-
-/* What people call a component ("water pump"): its `name`, else the component with blanks for hyphens. Appended. */
-void lb_kit_component_name(const struct lb_kit *kit, uint32_t component, struct lb_buf *out);
 
 #endif

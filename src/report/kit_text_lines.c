@@ -26,7 +26,7 @@ static void put_what(const struct lb_page *page, struct lb_buf *out, const struc
     }
     for (size_t i = 0; !origins.circuits.count && i < origins.components.count; i++) {
         lb_buf_puts(out, i ? ", " : "");
-        lb_kit_component_name(page->kit, origins.components.at[i], out);
+        lb_buf_puts(out, page->kit->component_names[origins.components.at[i]]);
     }
     lb_origins_free(&origins);
 }

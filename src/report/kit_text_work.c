@@ -65,7 +65,7 @@ static void put_level(const struct lb_page *page, enum lb_level level, const cha
         if (t->level != level)
             continue;
         lb_buf_puts(&names, names.length ? ", " : "");
-        lb_kit_component_name(page->kit, t->component, &names);
+        lb_buf_puts(&names, page->kit->component_names[t->component]);
         lb_buf_puts(&names, t->sure ? "" : " (ask)");
     }
     if (names.length)
@@ -101,7 +101,7 @@ void lb_page_order(const struct lb_page *page)
         if (step->thing.is_circuit)
             lb_page_plain(&words, plan->map->circuits[step->thing.id]);
         else
-            lb_kit_component_name(page->kit, step->thing.id, &words);
+            lb_buf_puts(&words, page->kit->component_names[step->thing.id]);
         lb_table_cellf(&table, LB_DIM, "%zu", i + 1);
         lb_table_cell(&table, LB_PLAIN, lb_buf_text(&words));
     }
@@ -119,7 +119,7 @@ static bool has_torque(const struct lb_plan *plan, const struct lb_map_fastening
 static void add_torque(const struct lb_page *page, struct lb_table *table, const struct lb_map_fastening *row)
 {
     struct lb_buf words = {0};
-    lb_kit_component_name(page->kit, row->component, &words);
+    lb_buf_puts(&words, page->kit->component_names[row->component]);
     lb_table_cell(table, LB_PLAIN, lb_buf_text(&words));
     lb_table_cell(table, LB_PLAIN, row->item);
     lb_buf_clear(&words);
@@ -183,7 +183,7 @@ void lb_page_inspect(const struct lb_page *page)
     for (size_t i = 0; i < plan->inspect_count; i++) {
         const struct lb_map_component *row = &plan->map->component_rows[plan->inspects[i]];
         lb_buf_clear(&name);
-        lb_kit_component_name(page->kit, row->component, &name);
+        lb_buf_puts(&name, page->kit->component_names[row->component]);
         lb_table_cell(&table, LB_PLAIN, lb_buf_text(&name));
         lb_table_cell(&table, LB_PLAIN, strcmp(row->inspect, "yes") == 0 ? "wear and damage" : row->inspect);
     }

@@ -61,11 +61,6 @@ static void put_facts(struct lb_buf *out, const struct lb_part_card *card, const
     lb_buf_free(&text);
 }
 
-static const char *supplier_of(const struct lb_part_card *card, const struct lb_part_offer *offer)
-{
-    return offer->supplier == LB_NO_NAME ? "(no supplier row)" : card->suppliers[offer->supplier].label;
-}
-
 static void put_offers(struct lb_buf *out, const struct lb_part_card *card, const struct lb_style *style)
 {
     static const struct lb_table_column columns[] = {
@@ -76,7 +71,7 @@ static void put_offers(struct lb_buf *out, const struct lb_part_card *card, cons
     for (size_t i = 0; i < card->part->offer_count; i++) {
         const struct lb_part_offer *offer = &card->part->offers[i];
         enum lb_tone tone = offer->live ? LB_PLAIN : LB_DIM;
-        lb_table_cell(&table, tone, supplier_of(card, offer));
+        lb_table_cell(&table, tone, card->suppliers[offer->supplier].label);
         lb_money_print(&text, offer->price, offer->currency);
         lb_table_cell(&table, tone, lb_buf_text(&text));
         lb_table_cell(&table, tone, offer->currency);
@@ -169,7 +164,7 @@ static json_t *offers_json(struct lb_maker *maker, const struct lb_part_card *ca
         const struct lb_part_offer *offer = &card->part->offers[i];
         json_t *object = lb_maker_object(maker);
         lb_maker_set(maker, object, "supplier",
-                     offer->supplier == LB_NO_NAME ? json_null() : lb_report_json_text(card->suppliers[offer->supplier].name));
+                     lb_report_json_text(card->suppliers[offer->supplier].name));
         lb_maker_set(maker, object, "supplier_code", lb_report_json_text_or_null(offer->supplier_code));
         lb_maker_set(maker, object, "price", lb_report_json_money(offer->price, offer->currency));
         lb_maker_set(maker, object, "core_deposit", lb_report_json_money(offer->deposit, offer->currency));

@@ -185,6 +185,18 @@ lb_status lb_store_begin(struct lb_store *store, struct lb_error *err)
     return lb_store_execute(store, "BEGIN IMMEDIATE", err);
 }
 
+lb_status lb_store_hold(struct lb_store *store, bool *held, struct lb_error *err)
+{
+    *held = sqlite3_get_autocommit(store->db) != 0;
+    return *held ? lb_store_execute(store, "BEGIN", err) : LB_OK;
+}
+
+void lb_store_release(struct lb_store *store, bool held)
+{
+    if (held)
+        lb_store_rollback(store); /* nothing was written */
+}
+
 lb_status lb_store_commit(struct lb_store *store, struct lb_error *err)
 {
     return lb_store_execute(store, "COMMIT", err);

@@ -37,6 +37,10 @@ void lb_store_close(struct lb_store *store);
 /* One writer at a time: waits up to 10 s for another to finish. */
 LB_CHECK lb_status lb_store_begin(struct lb_store *store, struct lb_error *err);
 LB_CHECK lb_status lb_store_commit(struct lb_store *store, struct lb_error *err);
+/* One view of the index for many reads, and no lock taken for each; *held says whether it is ours to release. Inside a
+ * transaction that is a view already, so nothing is held. */
+LB_CHECK lb_status lb_store_hold(struct lb_store *store, bool *held, struct lb_error *err);
+void lb_store_release(struct lb_store *store, bool held);
 /* Harmless when no transaction is open. */
 void lb_store_rollback(struct lb_store *store);
 /* Statements without parameters. */
