@@ -1,0 +1,42 @@
+#!/bin/bash
+# What goes wrong, on purpose: bad files, bad indexes, full disks, killed programs, odd words. Every case runs the program
+# in a folder of its own and says what it expected and what it found when they differ.
+#
+#     tests/faults/run.sh PROGRAM [CASE...]     a case is named as its function, e.g. case_import_empty_file
+set -u
+here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+[ $# -ge 1 ] || { echo "use it so: $0 PROGRAM [CASE...]" >&2; exit 2; }
+
+# A folder that an ordinary user may enter, and the program in it: some cases leave root behind.
+work=$(mktemp -d) || exit 2
+trap 'rm -rf "$work"' EXIT
+chmod 755 "$work"
+program=$work/lastbolt
+cp "$1" "$program" && chmod 755 "$program" || exit 2
+shift
+
+export LC_ALL=C SOURCE_DATE_EPOCH=1795564800 COLUMNS=200
+export ASAN_OPTIONS=exitcode=99 UBSAN_OPTIONS=halt_on_error=1:exitcode=99
+unset LASTBOLT_DB XDG_DATA_HOME
+
+# shellcheck source=tests/faults/lib.sh
+. "$here/lib.sh"
+# shellcheck source=tests/faults/catalogue.sh
+. "$here/catalogue.sh"
+for part in import reimport index interrupted kit words; do
+    # shellcheck disable=SC1090 # the files of this folder, one by one
+    . "$here/cases_$part.sh"
+done
+
+prepare_template
+passed=0 failed=0
+for name in ${*:-$(all_cases)}; do
+    run_case "$name"
+    case $? in
+        0) passed=$((passed + 1)) ;;
+        "$SKIPPED") ;;
+        *) failed=$((failed + 1)) ;;
+    esac
+done
+echo "$passed passed, $failed failed"
+[ "$failed" = 0 ]
