@@ -63,6 +63,15 @@ static void print_json(struct cli *cli, const struct lb_import_result *result, d
     cli_print_json(cli, lb_maker_end(&maker, object));
 }
 
+/* Nothing for none: a column without any is left out, and what did happen stands out. */
+static void put_count(struct lb_table *table, enum lb_tone tone, int64_t count)
+{
+    if (count)
+        lb_table_cellf(table, tone, "%lld", (long long)count);
+    else
+        lb_table_cell(table, tone, NULL);
+}
+
 static void print_table(struct cli *cli, const struct lb_import_result *result)
 {
     static const struct lb_table_column columns[] = {
@@ -79,11 +88,11 @@ static void print_table(struct cli *cli, const struct lb_import_result *result)
         lb_table_cell(&table, LB_PLAIN, file->problem ? "no use" : file->kind);
         lb_table_cellf(&table, LB_PLAIN, "%ld", file->read);
         lb_table_cellf(&table, LB_PLAIN, "%ld", file->accepted);
-        lb_table_cellf(&table, file->rejected ? LB_RED : LB_PLAIN, "%ld", file->rejected);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.added);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.changed);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.unchanged);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.removed);
+        put_count(&table, LB_RED, file->rejected);
+        put_count(&table, LB_PLAIN, file->change.added);
+        put_count(&table, LB_PLAIN, file->change.changed);
+        put_count(&table, LB_PLAIN, file->change.unchanged);
+        put_count(&table, LB_PLAIN, file->change.removed);
     }
     lb_table_print(&table, &cli->out, &cli->style);
     lb_table_free(&table);
