@@ -100,7 +100,7 @@ static void print_sum(struct cli *cli, const struct lb_import_result *result, co
     }
     if (dry_run)
         lb_buf_puts(&cli->out, "Nothing was kept: this was a dry run.\n");
-    else if (!moved)
+    else if (!moved && !result->rejected && !result->unusable)
         lb_buf_puts(&cli->out, "Nothing changed: the index has all of this already.\n");
     if (result->rejected)
         lb_buf_printf(&cli->out, "%ld row%s refused; which ones and why is in %s\n", result->rejected,
