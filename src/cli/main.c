@@ -82,14 +82,27 @@ void cli_print_json(struct cli *cli, json_t *object)
     json_decref(object);
 }
 
+/* To standard error. What a catalogue or the command line wrote must not steer a terminal. */
+static void print_error(const char *text)
+{
+    struct lb_buf inert = {0};
+    lb_style_put(&inert, &(struct lb_style){0}, LB_PLAIN, text);
+    fputs(inert.failed ? "lastbolt: out of memory\n" : lb_buf_text(&inert), stderr);
+    lb_buf_free(&inert);
+}
+
 void cli_remark(const struct cli *cli, const char *format, ...)
 {
     va_list args;
     if (cli->quiet)
         return;
+    char *words = NULL;
     va_start(args, format);
-    vfprintf(stderr, format, args);
+    if (vasprintf(&words, format, args) < 0)
+        words = NULL;
     va_end(args);
+    print_error(words ? words : "lastbolt: out of memory\n");
+    free(words);
 }
 
 /* How many words of argv name a verb (1 or 2); 0: none does. */
@@ -124,8 +137,11 @@ static int refuse_verb(int argc, char **argv)
             lb_buf_printf(&wanted, " %.100s", argv[1]);
     }
     bool found = lb_text_nearest(&near, lb_buf_text(&wanted), names, VERB_COUNT);
-    fprintf(stderr, "lastbolt: there is no verb \"%s\".%s%s%s See: lastbolt --help\n", lb_buf_text(&wanted),
-            found ? " Did you mean " : "", lb_buf_text(&near), found ? "?" : "");
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "lastbolt: there is no verb \"%s\".%s%s%s See: lastbolt --help\n", lb_buf_text(&wanted),
+                  found ? " Did you mean " : "", lb_buf_text(&near), found ? "?" : "");
+    print_error(lb_buf_text(&words));
+    lb_buf_free(&words);
     lb_buf_free(&near);
     lb_buf_free(&wanted);
     return LB_USAGE;
@@ -199,10 +215,13 @@ static char *default_index(void)
 
 static int report(const struct lb_error *err)
 {
+    struct lb_buf words = {0};
     if (err->file && !strstr(lb_error_text(err), err->file))
-        fprintf(stderr, "lastbolt: %s:%ld: %s\n", err->file, err->row, lb_error_text(err));
+        lb_buf_printf(&words, "lastbolt: %s:%ld: %s\n", err->file, err->row, lb_error_text(err));
     else
-        fprintf(stderr, "lastbolt: %s\n", lb_error_text(err));
+        lb_buf_printf(&words, "lastbolt: %s\n", lb_error_text(err));
+    print_error(words.failed ? "lastbolt: out of memory\n" : lb_buf_text(&words));
+    lb_buf_free(&words);
     return err->status == LB_NOMEM ? LB_SYSTEM : (int)err->status;
 }
 
@@ -234,6 +253,8 @@ static int run(const struct cli_verb *verb, struct cli *cli)
         cli->index = index = default_index();
     if (!cli->index)
         lb_fail_nomem(&cli->err);
+    else if (!*cli->index)
+        lb_fail(&cli->err, LB_USAGE, "--db needs the name of a file.");
     lb_status status = cli->err.status;
     if (!status && verb->opens != OPENS_NOTHING)
         status = lb_store_open(&cli->store, cli->index, verb->opens == OPENS_WRITE ? LB_STORE_WRITE : LB_STORE_READ,

@@ -71,6 +71,9 @@ lb_status cli_split(const struct cli_verb *verb, int argc, char **argv, struct c
     bool options = true;
     int plain = 0;
     *count = 0;
+    for (int i = 0; i < argc; i++)
+        if (!lb_text_is_utf8(argv[i], strlen(argv[i]), NULL))
+            return lb_fail(err, LB_USAGE, "word %d after the verb is not UTF-8, and names are kept as UTF-8.", i + 1);
     for (int i = 0; i < argc; i++) {
         struct cli_word *word = &words[(*count)++];
         *word = (struct cli_word){NULL, argv[i]};
