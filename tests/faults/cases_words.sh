@@ -1,4 +1,5 @@
 # shellcheck shell=bash
+# shellcheck disable=SC2034,SC2154 # index is read by lb; program is set by run.sh
 # Odd command lines: a sane status and a hint, whatever the words.
 
 case_words_none() {
