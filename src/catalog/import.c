@@ -1,5 +1,6 @@
 #include "catalog/import.h"
 #include "base/buf.h"
+#include "base/text.h"
 #include "catalog/paths.h"
 #include "catalog/rejects.h"
 #include "importers/read.h"
@@ -248,6 +249,19 @@ static lb_status finish_source(struct run *run, const struct lb_import_path *pat
     return lb_run(run->update, err);
 }
 
+/* This file is of no use; the others, and its older edition, stay. */
+static lb_status give_up_file(struct run *run, struct lb_error *err)
+{
+    struct lb_imported_file *file = run->file;
+    char *problem = NULL;
+    int length = err->row > 0 ? asprintf(&problem, "%s:%ld: %s", file->file, err->row, lb_error_text(err))
+                              : asprintf(&problem, "%s: %s", file->file, lb_error_text(err));
+    lb_error_free(err);
+    run->result->unusable++;
+    file->problem = length < 0 ? NULL : problem;
+    return file->problem ? LB_OK : lb_fail_nomem(err);
+}
+
 static lb_status read_edition(struct run *run, const struct lb_import_path *path, const struct known *known,
                               const char *bytes, struct lb_error *err)
 {
@@ -257,11 +271,9 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
     lb_status status = insert_source(run, path->path, bytes, err);
     if (!status)
         status = lb_read_file(path->path, &options, &sink, &report, err);
-    if (status == LB_DATA) { /* this file is of no use; the others and its older edition stay */
-        run->result->unusable++;
-        run->file->problem = strdup(lb_error_text(err));
-        lb_error_free(err);
-        return run->file->problem ? lb_ingest_drop(run->ingest, run->source, err) : lb_fail_nomem(err);
+    if (status == LB_DATA) {
+        status = give_up_file(run, err);
+        return status ? status : lb_ingest_drop(run->ingest, run->source, err);
     }
     if (!status)
         status = finish_source(run, path, known, &report, err);
@@ -302,16 +314,23 @@ static bool is_same(const struct known *known, const char *bytes)
     return known->source && known->same_supplier && !known->rows_rejected && strcmp(known->fingerprint, bytes) == 0;
 }
 
-static lb_status import_file(struct run *run, const struct lb_import_path *path, struct lb_error *err)
+/* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad bytes as ?. */
+static lb_status refuse_name(struct run *run, const struct lb_import_path *path, struct lb_error *err)
+{
+    size_t bad;
+    char *name = run->file->file = strdup(path->name);
+    if (!name)
+        return lb_fail_nomem(err);
+    while (!lb_text_is_utf8(name, strlen(name), &bad))
+        name[bad] = '?';
+    lb_status status = lb_fail(err, LB_DATA, "the path to this file is not UTF-8. Rename what is marked with ?, or move the file.");
+    return status == LB_DATA ? give_up_file(run, err) : status;
+}
+
+static lb_status take_file(struct run *run, const struct lb_import_path *path, struct lb_error *err)
 {
     char bytes[48];
     struct known known = {0}, copy = {0};
-    struct lb_imported_file file = {.kind = strdup("")};
-    if (!file.kind || !LB_PUSH(&run->result->files, file)) {
-        free(file.kind);
-        return lb_fail_nomem(err);
-    }
-    run->file = &run->result->files.at[run->result->files.count - 1];
     lb_status status = choose_name(run, path, &run->file->file, err);
     if (!status)
         status = fingerprint(path->path, bytes, err);
@@ -328,6 +347,18 @@ static lb_status import_file(struct run *run, const struct lb_import_path *path,
     known_free(&known);
     known_free(&copy);
     return status;
+}
+
+static lb_status import_file(struct run *run, const struct lb_import_path *path, struct lb_error *err)
+{
+    struct lb_imported_file file = {.kind = strdup("")};
+    if (!file.kind || !LB_PUSH(&run->result->files, file)) {
+        free(file.kind);
+        return lb_fail_nomem(err);
+    }
+    run->file = &run->result->files.at[run->result->files.count - 1];
+    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) && lb_text_is_utf8(path->name, strlen(path->name), NULL);
+    return named ? take_file(run, path, err) : refuse_name(run, path, err);
 }
 
 static lb_status import_all(struct run *run, const struct lb_import_paths *paths, struct lb_error *err)

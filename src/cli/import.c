@@ -138,14 +138,6 @@ lb_status judge_import(struct cli *cli)
     return LB_OK;
 }
 
-static void say_problem(const struct lb_imported_file *file)
-{
-    struct lb_buf words = {0};
-    lb_buf_printf(&words, "%s: %s", file->file, file->problem);
-    cli_say(words.failed ? file->problem : lb_buf_text(&words));
-    lb_buf_free(&words);
-}
-
 /* Refused files are errors, which --quiet does not silence; what was taken in all the same is remarked upon.
  */
 static void print_remarks(struct cli *cli, const struct lb_import_result *result)
@@ -153,7 +145,7 @@ static void print_remarks(struct cli *cli, const struct lb_import_result *result
     for (size_t i = 0; i < result->files.count; i++) {
         const struct lb_imported_file *file = &result->files.at[i];
         if (file->problem)
-            say_problem(file);
+            cli_say(file->problem);
         for (int r = 0; r < file->refusal_count; r++)
             cli_remark(cli, "%s: %s", file->file, file->refusals[r]);
         if (file->refusal_count && file->rejected > file->refusal_count)

@@ -232,6 +232,13 @@ static lb_status refuse_unknown(struct build *b, const char *brand, const char *
     return status;
 }
 
+/* Offered, but described by no parts row: the offer stands in the index and says where it came from. */
+static lb_status refuse_undescribed(struct build *b, const struct lb_part_offer *offer, const char *brand, const char *number)
+{
+    return lb_fail(b->err, LB_DATA, "%s offers %s %s (%s:%u), but no parts file describes it. Import one that does.",
+                   b->suppliers.at[offer->supplier].label, brand, number, offer->place.file, offer->place.line);
+}
+
 static lb_status fill(struct owned_card *owned, const char *brand, const char *number)
 {
     struct build *b = owned->build;
@@ -247,7 +254,8 @@ static lb_status fill(struct owned_card *owned, const char *brand, const char *n
     free(key);
     struct entry *entry = status ? NULL : b->parts.at[part];
     if (entry && !entry->part.brand) /* known by reference or offer only, if at all */
-        status = refuse_unknown(b, brand, number);
+        status = entry->offers.count ? refuse_undescribed(b, &entry->offers.at[0], brand, number)
+                                     : refuse_unknown(b, brand, number);
     if (!status)
         status = read_chain(b, part);
     if (!status)

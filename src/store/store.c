@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 struct lb_store {
@@ -20,6 +21,16 @@ struct lb_statement {
     int bind_failure;
 };
 
+static bool is_full(int trouble)
+{
+    return trouble == ENOSPC || trouble == EDQUOT || trouble == EFBIG;
+}
+
+static lb_status fail_full(const char *path, struct lb_error *err)
+{
+    return lb_fail(err, LB_SYSTEM, "%s: the disk is full; nothing was changed. Make room and try again.", path);
+}
+
 static lb_status fail(const struct lb_store *store, struct lb_error *err)
 {
     int code = sqlite3_errcode(store->db);
@@ -28,7 +39,7 @@ static lb_status fail(const struct lb_store *store, struct lb_error *err)
     case SQLITE_NOMEM:
         return lb_fail_nomem(err);
     case SQLITE_FULL:
-        return lb_fail(err, LB_SYSTEM, "%s: the disk is full; nothing was changed. Make room and try again.", path);
+        return fail_full(path, err);
     case SQLITE_READONLY:
     case SQLITE_PERM:
         return lb_fail(err, LB_SYSTEM, "%s: the index is read-only; nothing was changed. Check its permissions.",
@@ -46,6 +57,16 @@ static lb_status fail(const struct lb_store *store, struct lb_error *err)
                        sqlite3_errmsg(store->db));
     case SQLITE_CANTOPEN:
         return lb_fail(err, LB_SYSTEM, "%s: the index cannot be opened: %s.", path, strerror(errno));
+    case SQLITE_IOERR:
+        if (is_full(sqlite3_system_errno(store->db)))
+            return fail_full(path, err);
+        if (code == SQLITE_IOERR_WRITE || code == SQLITE_IOERR_SHMSIZE) /* errno may be another's by now */
+            return lb_fail(err, LB_SYSTEM,
+                           "%s: the index cannot be written, the disk is full or failing; nothing was changed. Make room "
+                           "and try again.",
+                           path);
+        return lb_fail(err, LB_SYSTEM, "%s: the index cannot be read or written (%s, %d). Check the disk.", path,
+                       sqlite3_errmsg(store->db), code);
     default:
         return lb_fail(err, LB_SYSTEM, "%s: the index failed: %s (%d).", path, sqlite3_errmsg(store->db), code);
     }
@@ -95,6 +116,28 @@ static lb_status judge_file(const char *path, bool *exists, struct lb_error *err
     return LB_OK;
 }
 
+/* The write-ahead log's companions stand beside the index, so both the file and its folder must be ours to write. */
+static bool may_write(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    char *folder = slash ? strndup(path, slash > path ? (size_t)(slash - path) : 1) : strdup(".");
+    bool may = access(path, W_OK) == 0 && folder && access(folder, W_OK) == 0;
+    free(folder);
+    return may;
+}
+
+/* What was written but not yet moved into the index itself: it must not be passed over. */
+static bool has_log(const char *path)
+{
+    struct stat info;
+    char *log = NULL;
+    if (asprintf(&log, "%s-wal", path) < 0)
+        return true;
+    bool has = stat(log, &info) == 0 && info.st_size > 0;
+    free(log);
+    return has;
+}
+
 /* A file: URI with the characters that mean something in one escaped; for read-only media, which cannot hold the
  * write-ahead log's companions, the file is declared immutable. */
 static lb_status connect(struct lb_store *store, bool writable, struct lb_error *err)
@@ -107,7 +150,7 @@ static lb_status connect(struct lb_store *store, bool writable, struct lb_error 
         else
             lb_buf_putc(&uri, *p);
     }
-    if (!writable)
+    if (!writable && !has_log(store->path))
         lb_buf_puts(&uri, "?immutable=1");
     int flags = SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX |
                 (writable ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE : SQLITE_OPEN_READONLY);
@@ -160,7 +203,7 @@ lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_m
         free(store);
         return lb_fail_nomem(err);
     }
-    bool writable = !exists || access(path, W_OK) == 0;
+    bool writable = !exists || may_write(path);
     status = connect(store, writable || mode == LB_STORE_WRITE, err);
     if (!status)
         status = prepare_schema(store, mode, err);

@@ -1,4 +1,5 @@
 # shellcheck shell=bash
+# shellcheck disable=SC2034,SC2154 # index is read by lb; program is set by run.sh
 # Odd command lines: a sane status and a hint, whatever the words.
 
 case_words_none() {
@@ -13,7 +14,7 @@ case_words_unknown_verb() {
     expect 2 improt map
     says "no verb \"improt\"" "import" "--help"
     expect 2 kit biuld k
-    says "kit build"
+    says "Did you mean" "build"
     expect 2 kit
     expect 2 vehicle
     expect 2 ''
@@ -23,7 +24,7 @@ case_words_unknown_verb() {
 
 case_words_unknown_option() {
     expect 2 kit build k --vehicel finch --job cooling
-    says "--vehicel" "Did you mean \"vehicle\"?"
+    says "--vehicel" "Did you mean \"--vehicle\"?"
     expect 2 import map --frob
     says "lastbolt import --help"
     expect 2 import map --dry-run=yes

@@ -19,9 +19,9 @@ export LC_ALL=C SOURCE_DATE_EPOCH=1795564800 COLUMNS=200
 export ASAN_OPTIONS=exitcode=99 UBSAN_OPTIONS=halt_on_error=1:exitcode=99
 unset LASTBOLT_DB XDG_DATA_HOME
 
-# shellcheck source=tests/faults/lib.sh
+# shellcheck source-path=SCRIPTDIR source=lib.sh
 . "$here/lib.sh"
-# shellcheck source=tests/faults/catalogue.sh
+# shellcheck source-path=SCRIPTDIR source=catalogue.sh
 . "$here/catalogue.sh"
 for part in import reimport index interrupted kit words; do
     # shellcheck disable=SC1090 # the files of this folder, one by one
@@ -30,7 +30,8 @@ done
 
 prepare_template
 passed=0 failed=0
-for name in ${*:-$(all_cases)}; do
+[ $# -gt 0 ] || mapfile -t cases < <(all_cases)
+for name in "${@:-${cases[@]}}"; do
     run_case "$name"
     case $? in
         0) passed=$((passed + 1)) ;;
