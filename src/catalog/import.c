@@ -64,7 +64,9 @@ static lb_status fingerprint(const char *path, char out[48], struct lb_error *er
 
 static lb_status prepare(struct run *run, struct lb_error *err)
 {
-#define KNOWN "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, rows_rejected, kinds FROM source "
+#define KNOWN                                                                                                \
+    "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, "             \
+    "rows_rejected, kinds FROM source "
     const struct {
         struct lb_statement **statement;
         const char *sql;
@@ -72,10 +74,12 @@ static lb_status prepare(struct run *run, struct lb_error *err)
         {&run->find_path, KNOWN "WHERE path = ?1"},
         {&run->find_bytes, KNOWN "WHERE fingerprint = ?1 ORDER BY id"},
         {&run->find_name, "SELECT 1 FROM source WHERE name = ?1 AND path <> ?2"},
-        {&run->insert, "INSERT INTO source (name, path, supplier, fingerprint, kinds, rows_read, rows_rejected, imported) "
-                       "VALUES (?1, ?2, ?3, ?4, '', 0, 0, ?5)"},
-        {&run->update, "UPDATE source SET name = ?2, path = ?3, kinds = ?4, rows_read = ?5, rows_rejected = ?6 "
-                       "WHERE id = ?1"},
+        {&run->insert,
+         "INSERT INTO source (name, path, supplier, fingerprint, kinds, rows_read, rows_rejected, imported) "
+         "VALUES (?1, ?2, ?3, ?4, '', 0, 0, ?5)"},
+        {&run->update,
+         "UPDATE source SET name = ?2, path = ?3, kinds = ?4, rows_read = ?5, rows_rejected = ?6 "
+         "WHERE id = ?1"},
         {&run->move, "UPDATE source SET path = ?2 WHERE id = ?1"},
     };
 #undef KNOWN
@@ -108,7 +112,8 @@ static lb_status find_known(struct run *run, struct lb_statement *find, const ch
     return known->name && known->path && known->fingerprint && known->kinds ? LB_OK : lb_fail_nomem(err);
 }
 
-static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken, struct lb_error *err)
+static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken,
+                            struct lb_error *err)
 {
     lb_bind_text(run->find_name, 1, name);
     lb_bind_text(run->find_name, 2, path);
@@ -118,7 +123,8 @@ static lb_status name_taken(struct run *run, const char *name, const char *path,
 }
 
 /* The name that people see: as short as it can be, with parent folders in front while another file has it. */
-static lb_status choose_name(struct run *run, const struct lb_import_path *path, char **out, struct lb_error *err)
+static lb_status choose_name(struct run *run, const struct lb_import_path *path, char **out,
+                             struct lb_error *err)
 {
     const char *name = path->path + strlen(path->path) - strlen(path->name);
     if (name < path->path || strcmp(name, path->name) != 0)
@@ -182,7 +188,8 @@ static void mention(void *context, long line, const char *words)
     file->warning_room = list.room;
 }
 
-static lb_status begin_file(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err)
+static lb_status begin_file(void *context, const struct lb_kind *const *kinds, int count,
+                            struct lb_error *err)
 {
     struct lb_imported_file *file = ((struct run *)context)->file;
     struct lb_buf text = {0};
@@ -284,8 +291,8 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
     return status;
 }
 
-/* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved file is the
- * same catalogue too; taking it twice would double every need of a service map. */
+/* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved
+ * file is the same catalogue too; taking it twice would double every need of a service map. */
 static lb_status skip_same(struct run *run, const struct lb_import_path *path, struct known *known,
                            struct lb_error *err)
 {
@@ -311,10 +318,12 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
 
 static bool is_same(const struct known *known, const char *bytes)
 {
-    return known->source && known->same_supplier && !known->rows_rejected && strcmp(known->fingerprint, bytes) == 0;
+    return known->source && known->same_supplier && !known->rows_rejected &&
+           strcmp(known->fingerprint, bytes) == 0;
 }
 
-/* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad bytes as ?. */
+/* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad
+ * bytes as ?. */
 static lb_status refuse_name(struct run *run, const struct lb_import_path *path, struct lb_error *err)
 {
     size_t bad;
@@ -323,7 +332,8 @@ static lb_status refuse_name(struct run *run, const struct lb_import_path *path,
         return lb_fail_nomem(err);
     while (!lb_text_is_utf8(name, strlen(name), &bad))
         name[bad] = '?';
-    lb_status status = lb_fail(err, LB_DATA, "the path to this file is not UTF-8. Rename what is marked with ?, or move the file.");
+    lb_status status = lb_fail(
+        err, LB_DATA, "the path to this file is not UTF-8. Rename what is marked with ?, or move the file.");
     return status == LB_DATA ? give_up_file(run, err) : status;
 }
 
@@ -357,7 +367,8 @@ static lb_status import_file(struct run *run, const struct lb_import_path *path,
         return lb_fail_nomem(err);
     }
     run->file = &run->result->files.at[run->result->files.count - 1];
-    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) && lb_text_is_utf8(path->name, strlen(path->name), NULL);
+    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) &&
+                 lb_text_is_utf8(path->name, strlen(path->name), NULL);
     return named ? take_file(run, path, err) : refuse_name(run, path, err);
 }
 
@@ -375,10 +386,11 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
     return status;
 }
 
-lb_status lb_import(struct lb_store *store, const struct lb_import_options *options, struct lb_import_result *result,
-                    struct lb_error *err)
+lb_status lb_import(struct lb_store *store, const struct lb_import_options *options,
+                    struct lb_import_result *result, struct lb_error *err)
 {
-    struct run run = {.store = store, .options = options, .result = result, .rejects = {.path = options->rejects}};
+    struct run run = {
+        .store = store, .options = options, .result = result, .rejects = {.path = options->rejects}};
     struct lb_import_paths paths = {0};
     lb_status status = LB_OK;
     for (int i = 0; !status && i < options->path_count; i++)
