@@ -35,8 +35,8 @@ lb_status lb_plan_shares(struct work *w)
 lb_status lb_plan_mix(const struct work *w, const struct lb_map_circuit *row, int64_t share,
                       struct mixture *out)
 {
-    int64_t mix = row->mix >= 0 ? row->mix : WHOLE;
-    if (row->has_freeze_to && !lb_glycol_share(row->freeze_to, &mix))
+    int64_t mix = row->mix >= 0 ? row->mix : WHOLE; /* a stated mix is the more exact word */
+    if (row->mix < 0 && row->has_freeze_to && !lb_glycol_share(row->freeze_to, &mix))
         return lb_fail_at(
             w->err, w->map->sources[row->row.source], row->row.line, 0,
             "%s:%u: freeze_to of %s is colder than -48.3 °C, where no data for water and ethylene glycol "

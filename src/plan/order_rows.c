@@ -162,12 +162,14 @@ static lb_status needs_loosened(struct graph *g, uint32_t index, size_t node)
                              own_back ? EDGE_STRONG_WISH : EDGE_HARD);
 }
 
+/* Draining is reached and filled again before its access is closed, bled too where nothing speaks against it. What has to
+ * be shut before the filling (a drain plug) says so in a sequence row. */
 static lb_status circuit_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];
-    lb_status status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index, EDGE_WISH);
+    lb_status status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index, EDGE_STRONG_WISH);
     if (!status)
-        status = add_edge(g, g->back[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
+        status = add_edge(g, g->back[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_STRONG_WISH);
     return status ? status : add_edge(g, g->bleed[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
 }
 
