@@ -9,7 +9,7 @@
 #ifndef LB_BASE_ERROR_H
 #define LB_BASE_ERROR_H
 
-#define LB_CHECK __attribute__((warn_unused_result))
+#define LB_CHECK                      __attribute__((warn_unused_result))
 #define LB_PRINTF(format_at, args_at) __attribute__((format(printf, format_at, args_at)))
 
 typedef enum lb_status {

@@ -1,4 +1,5 @@
-/* Names to small numbers and back: 0, 1, 2 … in the order first seen. Not a general hash table: nothing is removed.
+/* Names to small numbers and back: 0, 1, 2 … in the order first seen. Not a general hash table: nothing is
+ * removed.
  *
  *     struct lb_names names = {0};
  *     uint32_t id;

@@ -27,7 +27,7 @@ struct run {
 /* What the index knows of a file already. */
 struct known {
     int64_t source; /* 0: nothing */
-    char *name, *path, *fingerprint;
+    char *name, *path, *fingerprint, *kinds;
     bool same_supplier;
     int64_t rows_read, rows_rejected;
 };
@@ -37,6 +37,7 @@ static void known_free(struct known *known)
     free(known->name);
     free(known->path);
     free(known->fingerprint);
+    free(known->kinds);
 }
 
 /* FNV-1a over the bytes, with their number: tells editions apart, guards against nothing. */
@@ -63,7 +64,9 @@ static lb_status fingerprint(const char *path, char out[48], struct lb_error *er
 
 static lb_status prepare(struct run *run, struct lb_error *err)
 {
-#define KNOWN "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, rows_rejected FROM source "
+#define KNOWN                                                                                                \
+    "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, "             \
+    "rows_rejected, kinds FROM source "
     const struct {
         struct lb_statement **statement;
         const char *sql;
@@ -71,10 +74,12 @@ static lb_status prepare(struct run *run, struct lb_error *err)
         {&run->find_path, KNOWN "WHERE path = ?1"},
         {&run->find_bytes, KNOWN "WHERE fingerprint = ?1 ORDER BY id"},
         {&run->find_name, "SELECT 1 FROM source WHERE name = ?1 AND path <> ?2"},
-        {&run->insert, "INSERT INTO source (name, path, supplier, fingerprint, kinds, rows_read, rows_rejected, imported) "
-                       "VALUES (?1, ?2, ?3, ?4, '', 0, 0, ?5)"},
-        {&run->update, "UPDATE source SET name = ?2, path = ?3, kinds = ?4, rows_read = ?5, rows_rejected = ?6 "
-                       "WHERE id = ?1"},
+        {&run->insert,
+         "INSERT INTO source (name, path, supplier, fingerprint, kinds, rows_read, rows_rejected, imported) "
+         "VALUES (?1, ?2, ?3, ?4, '', 0, 0, ?5)"},
+        {&run->update,
+         "UPDATE source SET name = ?2, path = ?3, kinds = ?4, rows_read = ?5, rows_rejected = ?6 "
+         "WHERE id = ?1"},
         {&run->move, "UPDATE source SET path = ?2 WHERE id = ?1"},
     };
 #undef KNOWN
@@ -102,11 +107,13 @@ static lb_status find_known(struct run *run, struct lb_statement *find, const ch
     known->same_supplier = lb_integer(find, 4) != 0;
     known->rows_read = lb_integer(find, 5);
     known->rows_rejected = lb_integer(find, 6);
+    known->kinds = strdup(lb_text(find, 7));
     lb_statement_reset(find);
-    return known->name && known->path && known->fingerprint ? LB_OK : lb_fail_nomem(err);
+    return known->name && known->path && known->fingerprint && known->kinds ? LB_OK : lb_fail_nomem(err);
 }
 
-static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken, struct lb_error *err)
+static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken,
+                            struct lb_error *err)
 {
     lb_bind_text(run->find_name, 1, name);
     lb_bind_text(run->find_name, 2, path);
@@ -116,7 +123,8 @@ static lb_status name_taken(struct run *run, const char *name, const char *path,
 }
 
 /* The name that people see: as short as it can be, with parent folders in front while another file has it. */
-static lb_status choose_name(struct run *run, const struct lb_import_path *path, char **out, struct lb_error *err)
+static lb_status choose_name(struct run *run, const struct lb_import_path *path, char **out,
+                             struct lb_error *err)
 {
     const char *name = path->path + strlen(path->path) - strlen(path->name);
     if (name < path->path || strcmp(name, path->name) != 0)
@@ -143,10 +151,21 @@ static lb_status keep_row(void *context, const struct lb_kind *kind, const struc
     return lb_ingest_row(run->ingest, run->source, kind, values, line, err);
 }
 
+/* The first few, for people at once; a lack of memory costs them nothing but that. */
+static void show_refusal(struct lb_imported_file *file, long line, const char *heading, const char *reason)
+{
+    char *text;
+    if (file->refusal_count == LB_REFUSALS_SHOWN)
+        return;
+    if (asprintf(&text, "line %ld%s%s: %s", line, heading ? ", " : "", heading ? heading : "", reason) >= 0)
+        file->refusals[file->refusal_count++] = text;
+}
+
 static lb_status refuse_row(void *context, long line, int column, const char *heading, const char *reason,
                             const char *raw, struct lb_error *err)
 {
     struct run *run = context;
+    show_refusal(run->file, line, heading, reason);
     return lb_rejects_add(&run->rejects, run->file->file, line, column, heading, reason, raw, err);
 }
 
@@ -169,7 +188,8 @@ static void mention(void *context, long line, const char *words)
     file->warning_room = list.room;
 }
 
-static lb_status begin_file(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err)
+static lb_status begin_file(void *context, const struct lb_kind *const *kinds, int count,
+                            struct lb_error *err)
 {
     struct lb_imported_file *file = ((struct run *)context)->file;
     struct lb_buf text = {0};
@@ -271,13 +291,16 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
     return status;
 }
 
-/* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved file is the
- * same catalogue too; taking it twice would double every need of a service map. */
-static lb_status skip_same(struct run *run, const struct lb_import_path *path, const struct known *known,
+/* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved
+ * file is the same catalogue too; taking it twice would double every need of a service map. */
+static lb_status skip_same(struct run *run, const struct lb_import_path *path, struct known *known,
                            struct lb_error *err)
 {
     struct lb_imported_file *file = run->file;
     file->same_bytes = true;
+    free(file->kind);
+    file->kind = known->kinds;
+    known->kinds = NULL;
     file->read = file->accepted = (long)known->rows_read;
     file->change.unchanged = known->rows_read;
     if (strcmp(known->path, path->path) == 0)
@@ -295,10 +318,12 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, c
 
 static bool is_same(const struct known *known, const char *bytes)
 {
-    return known->source && known->same_supplier && !known->rows_rejected && strcmp(known->fingerprint, bytes) == 0;
+    return known->source && known->same_supplier && !known->rows_rejected &&
+           strcmp(known->fingerprint, bytes) == 0;
 }
 
-/* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad bytes as ?. */
+/* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad
+ * bytes as ?. */
 static lb_status refuse_name(struct run *run, const struct lb_import_path *path, struct lb_error *err)
 {
     size_t bad;
@@ -307,7 +332,8 @@ static lb_status refuse_name(struct run *run, const struct lb_import_path *path,
         return lb_fail_nomem(err);
     while (!lb_text_is_utf8(name, strlen(name), &bad))
         name[bad] = '?';
-    lb_status status = lb_fail(err, LB_DATA, "the path to this file is not UTF-8. Rename what is marked with ?, or move the file.");
+    lb_status status = lb_fail(
+        err, LB_DATA, "the path to this file is not UTF-8. Rename what is marked with ?, or move the file.");
     return status == LB_DATA ? give_up_file(run, err) : status;
 }
 
@@ -341,7 +367,8 @@ static lb_status import_file(struct run *run, const struct lb_import_path *path,
         return lb_fail_nomem(err);
     }
     run->file = &run->result->files.at[run->result->files.count - 1];
-    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) && lb_text_is_utf8(path->name, strlen(path->name), NULL);
+    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) &&
+                 lb_text_is_utf8(path->name, strlen(path->name), NULL);
     return named ? take_file(run, path, err) : refuse_name(run, path, err);
 }
 
@@ -359,10 +386,11 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
     return status;
 }
 
-lb_status lb_import(struct lb_store *store, const struct lb_import_options *options, struct lb_import_result *result,
-                    struct lb_error *err)
+lb_status lb_import(struct lb_store *store, const struct lb_import_options *options,
+                    struct lb_import_result *result, struct lb_error *err)
 {
-    struct run run = {.store = store, .options = options, .result = result, .rejects = {.path = options->rejects}};
+    struct run run = {
+        .store = store, .options = options, .result = result, .rejects = {.path = options->rejects}};
     struct lb_import_paths paths = {0};
     lb_status status = LB_OK;
     for (int i = 0; !status && i < options->path_count; i++)
@@ -387,6 +415,8 @@ void lb_import_result_free(struct lb_import_result *result)
         free(file->file);
         free(file->kind);
         free(file->problem);
+        for (int r = 0; r < file->refusal_count; r++)
+            free(file->refusals[r]);
         for (size_t w = 0; w < file->warning_count; w++)
             free(file->warnings[w]);
         free(file->warnings);

@@ -1,5 +1,5 @@
-/* The whole import: files and folders into the index in one transaction, readers seeing the old edition until the
- * new one is whole.
+/* The whole import: files and folders into the index in one transaction, readers seeing the old edition until
+ * the new one is whole.
  *
  *     struct lb_import_result result = {0};
  *     status = lb_import(store, &options, &result, &err);
@@ -20,13 +20,17 @@ struct lb_import_options {
     bool dry_run;         /* do everything, keep nothing */
 };
 
+enum { LB_REFUSALS_SHOWN = 3 };
+
 struct lb_imported_file {
-    char *file;         /* the source's name */
-    char *kind;         /* kinds joined with '+'; "" when the file could not be used */
-    char *problem;      /* why the file as a whole could not be used, or NULL */
+    char *file;    /* the source's name */
+    char *kind;    /* kinds joined with '+'; "" when the file could not be used */
+    char *problem; /* why the file as a whole could not be used, or NULL */
     long read, accepted, rejected;
     struct lb_edition_change change;
-    bool same_bytes;    /* nothing was read again: byte for byte the edition in the index */
+    bool same_bytes;                   /* nothing was read again: byte for byte the edition in the index */
+    char *refusals[LB_REFUSALS_SHOWN]; /* where and why of the first refused rows */
+    int refusal_count;
     char **warnings;
     size_t warning_count, warning_room, warning_total; /* the first few are kept, all are counted */
 };
@@ -37,8 +41,8 @@ struct lb_import_result {
     int unusable;  /* files */
 };
 
-/* LB_OK also when rows or whole files were refused: the result says so. LB_DATA: a path that does not exist, a folder
- * without CSV files. Any other failure leaves the index as it was. */
+/* LB_OK also when rows or whole files were refused: the result says so. LB_DATA: a path that does not exist,
+ * a folder without CSV files. Any other failure leaves the index as it was. */
 LB_CHECK lb_status lb_import(struct lb_store *store, const struct lb_import_options *options,
                              struct lb_import_result *result, struct lb_error *err);
 void lb_import_result_free(struct lb_import_result *result);

@@ -68,8 +68,8 @@ static const struct derived *derived_of(const struct lb_kind *kind, int n)
     return NULL;
 }
 
-static lb_status prepare_insert(struct lb_ingest *ingest, const struct lb_kind *kind, struct lb_statement **out,
-                                struct lb_error *err)
+static lb_status prepare_insert(struct lb_ingest *ingest, const struct lb_kind *kind,
+                                struct lb_statement **out, struct lb_error *err)
 {
     struct lb_buf sql = {0};
     int columns = 2;
@@ -147,7 +147,8 @@ lb_status lb_ingest_row(struct lb_ingest *ingest, int64_t source, const struct l
     return lb_run(*insert, err);
 }
 
-/* `quote(a)||','||quote(b)…` over the kind's columns (or only its key columns): one text that tells rows apart. */
+/* `quote(a)||','||quote(b)…` over the kind's columns (or only its key columns): one text that tells rows
+ * apart. */
 static void write_digest(struct lb_buf *sql, const struct lb_kind *kind, bool key_only)
 {
     const char *between = "";
@@ -159,23 +160,26 @@ static void write_digest(struct lb_buf *sql, const struct lb_kind *kind, bool ke
     }
 }
 
-/* Rows of the two editions (?1 the older, ?2 the newer) with one key are paired in the order of their lines, so that a file
- * may say the same thing twice. Grouped, not joined: a join of two unindexed lists takes the square of their length. */
+/* Rows of the two editions (?1 the older, ?2 the newer) with one key are paired in the order of their lines,
+ * so that a file may say the same thing twice. Grouped, not joined: a join of two unindexed lists takes the
+ * square of their length. */
 static void write_comparison(struct lb_buf *sql, const struct lb_kind *kind)
 {
-    lb_buf_puts(sql, "SELECT coalesce(sum(was), 0), coalesce(sum(is_now), 0), coalesce(sum(was AND is_now), 0),"
-                     " coalesce(sum(was AND is_now AND low = high), 0)"
-                     " FROM (SELECT sum(source = ?1) AS was, sum(source = ?2) AS is_now, min(d) AS low, max(d) AS high"
-                     " FROM (SELECT source, k, d, row_number() OVER (PARTITION BY source, k ORDER BY line) AS n"
-                     " FROM (SELECT source, line, ");
+    lb_buf_puts(
+        sql,
+        "SELECT coalesce(sum(was), 0), coalesce(sum(is_now), 0), coalesce(sum(was AND is_now), 0),"
+        " coalesce(sum(was AND is_now AND low = high), 0)"
+        " FROM (SELECT sum(source = ?1) AS was, sum(source = ?2) AS is_now, min(d) AS low, max(d) AS high"
+        " FROM (SELECT source, k, d, row_number() OVER (PARTITION BY source, k ORDER BY line) AS n"
+        " FROM (SELECT source, line, ");
     write_digest(sql, kind, true);
     lb_buf_puts(sql, " AS k, ");
     write_digest(sql, kind, false);
     lb_buf_printf(sql, " AS d FROM %s WHERE source IN (?1, ?2))) GROUP BY k, n)", kind->name);
 }
 
-lb_status lb_ingest_compare(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t older, int64_t newer,
-                            struct lb_edition_change *change, struct lb_error *err)
+lb_status lb_ingest_compare(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t older,
+                            int64_t newer, struct lb_edition_change *change, struct lb_error *err)
 {
     struct lb_buf sql = {0};
     struct lb_statement *statement = NULL;
@@ -189,7 +193,8 @@ lb_status lb_ingest_compare(struct lb_ingest *ingest, const struct lb_kind *kind
         status = lb_step(statement, &row, err);
     }
     if (!status && row) {
-        int64_t before = lb_integer(statement, 0), now = lb_integer(statement, 1), paired = lb_integer(statement, 2);
+        int64_t before = lb_integer(statement, 0), now = lb_integer(statement, 1),
+                paired = lb_integer(statement, 2);
         int64_t same = lb_integer(statement, 3);
         *change = (struct lb_edition_change){now - paired, paired - same, same, before - paired};
     }

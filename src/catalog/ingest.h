@@ -1,4 +1,5 @@
-/* Rows of a catalogue into the index: one prepared statement a kind, keys derived on the way, editions compared.
+/* Rows of a catalogue into the index: one prepared statement a kind, keys derived on the way, editions
+ * compared.
  *
  *     struct lb_ingest *ingest;
  *     status = lb_ingest_open(&ingest, store, &err);

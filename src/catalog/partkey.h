@@ -1,10 +1,12 @@
-/* The key that makes two ways to write one part number the same: `Nordpart 44-71 208` is `NORDPART 4471208`. */
+/* The key that makes two ways to write one part number the same: `Nordpart 44-71 208` is `NORDPART 4471208`.
+ */
 #ifndef LB_CATALOG_PARTKEY_H
 #define LB_CATALOG_PARTKEY_H
 
 #include "base/buf.h"
 
-/* Replaces what is in `out` by the key: folded brand, unit separator (U+001F), letters and digits of the number. */
+/* Replaces what is in `out` by the key: folded brand, unit separator (U+001F), letters and digits of the
+ * number. */
 void lb_part_key(struct lb_buf *out, const char *brand, const char *number);
 
 #endif

@@ -11,7 +11,8 @@
 
 enum { DEPTH_MAX = 32 };
 
-static lb_status add_file(struct lb_import_paths *paths, const char *path, const char *name, struct lb_error *err)
+static lb_status add_file(struct lb_import_paths *paths, const char *path, const char *name,
+                          struct lb_error *err)
 {
     struct lb_import_path file = {realpath(path, NULL), strdup(name)};
     if (file.path && file.name && LB_PUSH(&paths->files, file))
@@ -43,13 +44,14 @@ static bool is_csv(const char *name)
 static lb_status add_folder(struct lb_import_paths *paths, const char *path, const char *below, int depth,
                             struct lb_error *err);
 
-static lb_status add_entry(struct lb_import_paths *paths, const char *folder, const char *below, const char *entry,
-                           int depth, struct lb_error *err)
+static lb_status add_entry(struct lb_import_paths *paths, const char *folder, const char *below,
+                           const char *entry, int depth, struct lb_error *err)
 {
     char *path = NULL, *name = NULL;
     struct stat info;
     lb_status status = LB_OK;
-    if (asprintf(&path, "%s/%s", folder, entry) < 0 || asprintf(&name, "%s%s%s", below, *below ? "/" : "", entry) < 0)
+    if (asprintf(&path, "%s/%s", folder, entry) < 0 ||
+        asprintf(&name, "%s%s%s", below, *below ? "/" : "", entry) < 0)
         status = lb_fail_nomem(err);
     else if (stat(path, &info) != 0)
         status = LB_OK; /* a link to nowhere, or gone meanwhile */
@@ -84,7 +86,8 @@ lb_status lb_import_paths_add(struct lb_import_paths *paths, const char *path, s
     struct stat info;
     size_t before = paths->files.count;
     if (stat(path, &info) != 0)
-        return lb_fail(err, errno == ENOENT ? LB_DATA : LB_SYSTEM, "%s: cannot be opened: %s.", path, strerror(errno));
+        return lb_fail(err, errno == ENOENT ? LB_DATA : LB_SYSTEM, "%s: cannot be opened: %s.", path,
+                       strerror(errno));
     if (S_ISDIR(info.st_mode)) {
         lb_status status = add_folder(paths, path, "", 0, err);
         if (!status && paths->files.count == before)

@@ -1,4 +1,5 @@
-/* Which files an import means: a file as it is, a folder with every CSV below it, in the order of their names. */
+/* Which files an import means: a file as it is, a folder with every CSV below it, in the order of their
+ * names. */
 #ifndef LB_CATALOG_PATHS_H
 #define LB_CATALOG_PATHS_H
 

@@ -7,7 +7,8 @@
 
 static lb_status failed(const struct lb_rejects *rejects, struct lb_error *err)
 {
-    return lb_fail(err, LB_SYSTEM, "%s: the rejects file cannot be written: %s. Name another place with --rejects.",
+    return lb_fail(err, LB_SYSTEM,
+                   "%s: the rejects file cannot be written: %s. Name another place with --rejects.",
                    rejects->path, strerror(errno));
 }
 
@@ -22,8 +23,8 @@ static lb_status begin(struct lb_rejects *rejects, struct lb_error *err)
     return LB_OK;
 }
 
-lb_status lb_rejects_add(struct lb_rejects *rejects, const char *source, long line, int column, const char *heading,
-                         const char *reason, const char *raw, struct lb_error *err)
+lb_status lb_rejects_add(struct lb_rejects *rejects, const char *source, long line, int column,
+                         const char *heading, const char *reason, const char *raw, struct lb_error *err)
 {
     lb_status status = rejects->file ? LB_OK : begin(rejects, err);
     if (status)

@@ -3,18 +3,19 @@
 #include "base/text.h"
 #include "catalog/ingest.h"
 
-lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *), void *context,
-                          struct lb_error *err)
+lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *),
+                          void *context, struct lb_error *err)
 {
     struct lb_statement *st;
     bool row;
-    lb_status status = lb_store_prepare(
-        store, &st, "SELECT name, path, kinds, supplier, imported, rows_read - rows_rejected, rows_rejected FROM source ORDER BY name",
-        err);
+    lb_status status = lb_store_prepare(store, &st,
+                                        "SELECT name, path, kinds, supplier, imported, rows_read - "
+                                        "rows_rejected, rows_rejected FROM source ORDER BY name",
+                                        err);
     if (status)
         return status;
     while (!(status = lb_step(st, &row, err)) && row) {
-        struct lb_source source = {lb_text(st, 0), lb_text(st, 1), lb_text(st, 2),   lb_text(st, 3),
+        struct lb_source source = {lb_text(st, 0), lb_text(st, 1),    lb_text(st, 2),   lb_text(st, 3),
                                    lb_text(st, 4), lb_integer(st, 5), lb_integer(st, 6)};
         if ((status = each(context, &source)))
             break;
@@ -37,7 +38,8 @@ static lb_status refuse_unknown(struct lb_store *store, const char *name, struct
     if (status == LB_NOMEM)
         lb_fail_nomem(err);
     else if (!status && names.count && lb_text_nearest(&near, name, names.at, names.count))
-        status = lb_fail(err, LB_DATA, "there is no source \"%s\". Did you mean %s?", name, lb_buf_text(&near));
+        status =
+            lb_fail(err, LB_DATA, "there is no source \"%s\". Did you mean %s?", name, lb_buf_text(&near));
     else if (!status)
         status = lb_fail(err, LB_DATA, "there is no source \"%s\". See: lastbolt sources", name);
     lb_names_free(&names);

@@ -10,8 +10,9 @@ struct lb_source {
 };
 
 /* Calls `each` for every source, by name; texts are borrowed until it returns. */
-LB_CHECK lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *),
-                                   void *context, struct lb_error *err);
+LB_CHECK lb_status lb_sources_each(struct lb_store *store,
+                                   lb_status (*each)(void *, const struct lb_source *), void *context,
+                                   struct lb_error *err);
 /* Takes a source and all its rows out, in one transaction. LB_DATA: no such source (nearest names). */
 LB_CHECK lb_status lb_sources_drop(struct lb_store *store, const char *name, struct lb_error *err);
 

@@ -1,9 +1,10 @@
-/* The command line: words in, one verb run, an exit status out. Parsing of words and printing only; whatever is worth
- * computing is computed in the rooms below. */
+/* The command line: words in, one verb run, an exit status out. Parsing of words and printing only; whatever
+ * is worth computing is computed in the rooms below. */
 #ifndef LB_CLI_CLI_H
 #define LB_CLI_CLI_H
 
 #include "base/buf.h"
+#include "cli/options.h"
 #include "report/table.h"
 #include "store/store.h"
 
@@ -11,25 +12,15 @@
 
 enum { EXIT_GAPS = 1 };
 
-/* An option that a verb takes; `value` NULL: a flag. The table is also the help. */
-struct cli_option {
-    const char *name, *value, *help;
-};
-
-/* One option or word as it stood on the command line. */
-struct cli_word {
-    const struct cli_option *option; /* NULL: a plain word */
-    const char *text;                /* the word, or the option's value; NULL for a flag */
-};
-
 struct cli {
     const char *index; /* path of the index */
     bool json, quiet;
-    int32_t today;         /* days since 1970-01-01 */
+    int64_t now;           /* seconds since 1970-01-01, UTC */
+    int32_t today;         /* days since then */
     struct lb_style style; /* of standard output */
     struct lb_store *store;
     struct lb_error err;
-    struct lb_buf out;    /* printed when the verb is done */
+    struct lb_buf out; /* printed when the verb is done */
     const struct cli_word *words;
     int word_count;
 };
@@ -41,10 +32,12 @@ struct cli_verb {
     const char *words; /* what it takes, for the usage line */
     const char *help;  /* one line */
     enum cli_opens opens;
-    int least, most; /* plain words; most -1: any number */
+    int least, most;                  /* plain words; most -1: any number */
     const struct cli_option *options; /* ends with a NULL name; NULL: none */
     /* Returns an exit status; 0 also when cli->err was filled with a status, which then counts. */
     int (*run)(struct cli *cli);
+    /* Refuses words that make no sense before anything is opened or made; NULL: any will do. */
+    lb_status (*judge)(struct cli *cli);
 };
 
 /* cli/VERB.c */
@@ -64,7 +57,18 @@ int run_kit_why(struct cli *cli);
 int run_kit_check(struct cli *cli);
 int run_kit_set(struct cli *cli);
 int run_verify(struct cli *cli);
+lb_status judge_import(struct cli *cli);
+lb_status judge_vehicle_add(struct cli *cli);
+lb_status judge_vehicle_set(struct cli *cli);
+lb_status judge_kit_build(struct cli *cli);
+lb_status judge_kit_why(struct cli *cli);
+lb_status judge_kit_set(struct cli *cli);
 
+/* run.c: parses, runs, prints; the program's exit status. */
+int cli_main(const struct cli_verbs *verbs, int argc, char **argv);
+
+/* words.c. Is the word this option? */
+bool cli_is(const struct cli_word *word, const char *option);
 /* The nth plain word (0 is the first after the verb), or NULL. */
 const char *cli_plain(const struct cli *cli, int n);
 /* The value of an option's last occurrence, "" for a flag that was given, NULL when it was not. */
@@ -76,10 +80,15 @@ void cli_print_json(struct cli *cli, json_t *object);
 /* A remark for people, on standard error, unless --quiet. */
 void cli_remark(const struct cli *cli, const char *format, ...) LB_PRINTF(2, 3);
 
-/* cli/words.c: splits argv into options and plain words. LB_USAGE: fills err. */
-LB_CHECK lb_status cli_split(const struct cli_verb *verb, int argc, char **argv, struct cli_word *words, int *count,
-                             struct lb_error *err);
-/* Appends the verb's usage and options. */
-void cli_usage(const struct cli_verb *verb, struct lb_buf *out);
+/* Errors: each line of `words` on standard error, made harmless for terminals, behind the program's name. */
+void cli_say(const char *words);
+
+/* surroundings.c */
+LB_CHECK lb_status cli_find_time(int64_t *now, struct lb_error *err);
+struct lb_style cli_find_style(void);
+/* *path is the caller's to free; `named` (--db) may be NULL. */
+LB_CHECK lb_status cli_find_index(const char *named, char **path, struct lb_error *err);
+/* Makes what is missing of the folders that lead to a file; `path` is as it was afterwards. */
+LB_CHECK lb_status cli_make_folders(char *path, struct lb_error *err);
 
 #endif

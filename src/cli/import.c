@@ -1,12 +1,11 @@
 #include "catalog/import.h"
 #include "cli/cli.h"
-#include "report/kit_json.h"
+#include "report/json.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
-#include <unistd.h>
 
 const struct cli_option import_options[] = {
     {"supplier", "S", "the supplier of rows that name none"},
@@ -34,29 +33,50 @@ static char *default_rejects(const char *index)
 
 static json_t *file_json(const struct lb_imported_file *file)
 {
-    json_t *object = json_pack("{s:s, s:s, s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "file", file->file, "kind", file->kind, "read",
-                               (json_int_t)file->read, "accepted", (json_int_t)file->accepted, "rejected",
-                               (json_int_t)file->rejected, "added", (json_int_t)file->change.added, "changed",
-                               (json_int_t)file->change.changed, "unchanged", (json_int_t)file->change.unchanged, "removed",
-                               (json_int_t)file->change.removed);
-    if (object && file->problem)
-        json_object_set_new(object, "problem", json_string(file->problem));
-    return object;
+    const struct lb_edition_change *change = &file->change;
+    const struct {
+        const char *key;
+        int64_t count;
+    } counts[] = {{"read", file->read},        {"accepted", file->accepted}, {"rejected", file->rejected},
+                  {"added", change->added},    {"changed", change->changed}, {"unchanged", change->unchanged},
+                  {"removed", change->removed}};
+    struct lb_maker maker = {0};
+    json_t *object = lb_maker_object(&maker);
+    lb_maker_set(&maker, object, "file", lb_report_json_text(file->file));
+    lb_maker_set(&maker, object, "kind", lb_report_json_text(file->kind));
+    for (size_t i = 0; i < sizeof counts / sizeof *counts; i++)
+        lb_maker_set(&maker, object, counts[i].key, json_integer(counts[i].count));
+    if (file->problem)
+        lb_maker_set(&maker, object, "problem", lb_report_json_text(file->problem));
+    return lb_maker_end(&maker, object);
 }
 
 static void print_json(struct cli *cli, const struct lb_import_result *result, double took)
 {
-    json_t *files = json_array();
+    struct lb_maker maker = {0};
+    json_t *object = lb_maker_object(&maker), *files = lb_maker_array(&maker);
     for (size_t i = 0; i < result->files.count; i++)
-        json_array_append_new(files, file_json(&result->files.at[i]));
-    cli_print_json(cli, json_pack("{s:i, s:o, s:f}", "version", 1, "files", files, "seconds", took));
+        lb_maker_add(&maker, files, file_json(&result->files.at[i]));
+    lb_maker_set(&maker, object, "version", json_integer(1));
+    lb_maker_set(&maker, object, "files", files);
+    lb_maker_set(&maker, object, "seconds", json_real(took));
+    cli_print_json(cli, lb_maker_end(&maker, object));
+}
+
+/* Nothing for none: a column without any is left out, and what did happen stands out. */
+static void put_count(struct lb_table *table, enum lb_tone tone, int64_t count)
+{
+    if (count)
+        lb_table_cellf(table, tone, "%lld", (long long)count);
+    else
+        lb_table_cell(table, tone, NULL);
 }
 
 static void print_table(struct cli *cli, const struct lb_import_result *result)
 {
     static const struct lb_table_column columns[] = {
-        {.heading = "file", .may_shrink = true}, {.heading = "kind"},
-        {.heading = "read", .align = LB_RIGHT},  {.heading = "accepted", .align = LB_RIGHT},
+        {.heading = "file", .may_shrink = true},   {.heading = "kind"},
+        {.heading = "read", .align = LB_RIGHT},    {.heading = "accepted", .align = LB_RIGHT},
         {.heading = "refused", .align = LB_RIGHT}, {.heading = "added", .align = LB_RIGHT},
         {.heading = "changed", .align = LB_RIGHT}, {.heading = "as before", .align = LB_RIGHT},
         {.heading = "gone", .align = LB_RIGHT},
@@ -68,53 +88,85 @@ static void print_table(struct cli *cli, const struct lb_import_result *result)
         lb_table_cell(&table, LB_PLAIN, file->problem ? "no use" : file->kind);
         lb_table_cellf(&table, LB_PLAIN, "%ld", file->read);
         lb_table_cellf(&table, LB_PLAIN, "%ld", file->accepted);
-        lb_table_cellf(&table, file->rejected ? LB_RED : LB_PLAIN, "%ld", file->rejected);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.added);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.changed);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.unchanged);
-        lb_table_cellf(&table, LB_PLAIN, "%lld", (long long)file->change.removed);
+        put_count(&table, LB_RED, file->rejected);
+        put_count(&table, LB_PLAIN, file->change.added);
+        put_count(&table, LB_PLAIN, file->change.changed);
+        put_count(&table, LB_PLAIN, file->change.unchanged);
+        put_count(&table, LB_PLAIN, file->change.removed);
     }
     lb_table_print(&table, &cli->out, &cli->style);
     lb_table_free(&table);
 }
 
+static void print_sum(struct cli *cli, const struct lb_import_result *result, const char *rejects,
+                      bool dry_run)
+{
+    int64_t moved = 0;
+    long read = 0;
+    for (size_t i = 0; i < result->files.count; i++) {
+        const struct lb_edition_change *change = &result->files.at[i].change;
+        moved += change->added + change->changed + change->removed;
+        read += result->files.at[i].read;
+    }
+    if (dry_run)
+        lb_buf_puts(&cli->out, "Nothing was kept: this was a dry run.\n");
+    else if (!moved && !read && !result->unusable)
+        lb_buf_puts(&cli->out, "Nothing changed: there were no rows to take in.\n");
+    else if (!moved && !result->rejected && !result->unusable)
+        lb_buf_puts(&cli->out, "Nothing changed: the index has all of this already.\n");
+    else if (!moved)
+        lb_buf_puts(&cli->out, "Nothing changed.\n");
+    if (result->rejected)
+        lb_buf_printf(&cli->out, "%ld row%s refused; which ones and why is in %s\n", result->rejected,
+                      result->rejected == 1 ? " was" : "s were", rejects);
+    if (result->unusable)
+        lb_buf_printf(&cli->out, "%d file%s could not be used at all.\n", result->unusable,
+                      result->unusable == 1 ? "" : "s");
+}
+
+lb_status judge_import(struct cli *cli)
+{
+    const char *path;
+    for (int i = 0; (path = cli_plain(cli, i)); i++)
+        if (!*path)
+            return lb_fail(&cli->err, LB_USAGE, "an empty word is no file to import.");
+        else if (strcmp(path, "-") == 0 || strstr(path, "://"))
+            return lb_fail(&cli->err, LB_USAGE,
+                           "%.200s: not possible yet: only files and folders can be imported. Save it "
+                           "as a file first.",
+                           path);
+    return LB_OK;
+}
+
+/* Refused files are errors, which --quiet does not silence; what was taken in all the same is remarked upon.
+ */
 static void print_remarks(struct cli *cli, const struct lb_import_result *result)
 {
     for (size_t i = 0; i < result->files.count; i++) {
         const struct lb_imported_file *file = &result->files.at[i];
         if (file->problem)
-            cli_remark(cli, "lastbolt: %s\n", file->problem);
+            cli_say(file->problem);
+        for (int r = 0; r < file->refusal_count; r++)
+            cli_remark(cli, "%s: %s", file->file, file->refusals[r]);
+        if (file->refusal_count && file->rejected > file->refusal_count)
+            cli_remark(cli, "%s: and %ld more refused", file->file, file->rejected - file->refusal_count);
         for (size_t w = 0; w < file->warning_count; w++)
-            cli_remark(cli, "lastbolt: %s: %s\n", file->file, file->warnings[w]);
+            cli_remark(cli, "%s: %s", file->file, file->warnings[w]);
         if (file->warning_total > file->warning_count)
-            cli_remark(cli, "lastbolt: %s: and %zu more such remarks\n", file->file, file->warning_total - file->warning_count);
+            cli_remark(cli, "%s: and %zu more such remarks", file->file,
+                       file->warning_total - file->warning_count);
     }
 }
 
-static void print_sum(struct cli *cli, const struct lb_import_result *result, const char *rejects, bool dry_run)
+static void show(struct cli *cli, const struct lb_import_result *result,
+                 const struct lb_import_options *options, double took)
 {
-    int64_t moved = 0;
-    for (size_t i = 0; i < result->files.count; i++) {
-        const struct lb_edition_change *change = &result->files.at[i].change;
-        moved += change->added + change->changed + change->removed;
+    if (cli->json) {
+        print_json(cli, result, took);
+        return;
     }
-    if (dry_run)
-        lb_buf_puts(&cli->out, "Nothing was kept: this was a dry run.\n");
-    else if (!moved && !result->rejected && !result->unusable)
-        lb_buf_puts(&cli->out, "Nothing changed: the index has all of this already.\n");
-    if (result->rejected)
-        lb_buf_printf(&cli->out, "%ld row%s refused; which ones and why is in %s\n", result->rejected,
-                      result->rejected == 1 ? " was" : "s were", rejects);
-    if (result->unusable)
-        lb_buf_printf(&cli->out, "%d file%s could not be used at all.\n", result->unusable, result->unusable == 1 ? "" : "s");
-}
-
-static bool refuse_for_now(struct cli *cli, const char *path)
-{
-    if (strcmp(path, "-") != 0 && strstr(path, "://") == NULL)
-        return false;
-    lb_fail(&cli->err, LB_USAGE, "%.200s: only files and folders can be imported so far; save it as a file first.", path);
-    return true;
+    print_table(cli, result);
+    print_sum(cli, result, options->rejects, options->dry_run);
 }
 
 int run_import(struct cli *cli)
@@ -123,9 +175,7 @@ int run_import(struct cli *cli)
     char now[32], *own_rejects = default_rejects(cli->index);
     const char *rejects = cli_value(cli, "rejects");
     struct lb_import_result result = {0};
-    time_t clock = (time_t)cli->today * 86400;
-    if (!getenv("SOURCE_DATE_EPOCH"))
-        clock = time(NULL);
+    time_t clock = (time_t)cli->now;
     strftime(now, sizeof now, "%Y-%m-%dT%H:%M:%SZ", gmtime(&clock));
     struct lb_import_options options = {.paths = paths,
                                         .supplier = cli_value(cli, "supplier"),
@@ -133,18 +183,13 @@ int run_import(struct cli *cli)
                                         .now = now,
                                         .dry_run = cli_value(cli, "dry-run") != NULL};
     lb_status status = paths && own_rejects ? LB_OK : lb_fail_nomem(&cli->err);
-    for (const char *path; !status && (path = cli_plain(cli, options.path_count)); paths[options.path_count++] = path)
-        if (refuse_for_now(cli, path))
-            status = LB_USAGE;
+    for (const char *path; !status && (path = cli_plain(cli, options.path_count));)
+        paths[options.path_count++] = path;
     double begin = seconds();
     if (!status)
         status = lb_import(cli->store, &options, &result, &cli->err);
-    if (!status && cli->json) {
-        print_json(cli, &result, seconds() - begin);
-    } else if (!status) {
-        print_table(cli, &result);
-        print_sum(cli, &result, options.rejects, options.dry_run);
-    }
+    if (!status)
+        show(cli, &result, &options, seconds() - begin);
     print_remarks(cli, &result);
     int exit_status = !status && (result.rejected || result.unusable) ? LB_DATA : 0;
     lb_import_result_free(&result);

@@ -41,24 +41,35 @@ static size_t read_wants(const struct cli *cli, struct lb_want *wants)
 {
     size_t count = 0;
     for (int i = 0; i < cli->word_count; i++) {
-        const struct cli_option *option = cli->words[i].option;
-        if (!option || (strcmp(option->name, "job") != 0 && strcmp(option->name, "replace") != 0))
-            continue;
-        wants[count++] = (struct lb_want){option->name[0] == 'j' ? LB_WANT_JOB : LB_WANT_REPLACE, (char *)cli->words[i].text};
+        const struct cli_word *word = &cli->words[i];
+        if (cli_is(word, "job"))
+            wants[count++] = (struct lb_want){LB_WANT_JOB, (char *)word->text};
+        if (cli_is(word, "replace"))
+            wants[count++] = (struct lb_want){LB_WANT_REPLACE, (char *)word->text};
     }
     return count;
 }
 
-static lb_status judge_words(struct cli *cli, size_t wants)
+lb_status judge_kit_build(struct cli *cli)
 {
-    int vehicles = 0;
-    for (int i = 0; i < cli->word_count; i++)
-        vehicles += cli->words[i].option && strcmp(cli->words[i].option->name, "vehicle") == 0;
+    int vehicles = 0, wants = 0;
+    for (int i = 0; i < cli->word_count; i++) {
+        const struct cli_word *word = &cli->words[i];
+        bool want = cli_is(word, "job") || cli_is(word, "replace");
+        vehicles += cli_is(word, "vehicle");
+        wants += want;
+        if (want && !vehicles)
+            return lb_fail(&cli->err, LB_USAGE,
+                           "say for which vehicle before what is to be done: --vehicle V --%s %.100s",
+                           word->option->name, word->text);
+    }
     if (vehicles > 1)
-        return lb_fail(&cli->err, LB_USAGE, "a kit is for one vehicle so far; build one kit a vehicle.");
+        return lb_fail(&cli->err, LB_USAGE,
+                       "kits of several vehicles are not possible yet; build one kit a vehicle.");
     if (!vehicles)
         return lb_fail(&cli->err, LB_USAGE, "say for which vehicle: --vehicle V");
-    return wants ? LB_OK : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
+    return wants ? LB_OK
+                 : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
 }
 
 int run_kit_build(struct cli *cli)
@@ -67,11 +78,12 @@ int run_kit_build(struct cli *cli)
     struct lb_kit *kit = NULL;
     struct lb_want *wants = calloc((size_t)cli->word_count + 1, sizeof *wants);
     size_t count = wants ? read_wants(cli, wants) : 0;
-    lb_status status = wants ? judge_words(cli, count) : lb_fail_nomem(&cli->err);
+    lb_status status = wants ? LB_OK : lb_fail_nomem(&cli->err);
     if (!status)
         status = lb_vehicle_load(cli->store, cli_value(cli, "vehicle"), &vehicle, &cli->err);
     if (!status)
-        status = lb_kit_build(&kit, cli->store, cli_plain(cli, 0), &vehicle, wants, count, cli->today, &cli->err);
+        status =
+            lb_kit_build(&kit, cli->store, cli_plain(cli, 0), &vehicle, wants, count, cli->today, &cli->err);
     if (!status)
         show(cli, kit);
     lb_kit_free(kit);
@@ -91,14 +103,16 @@ static lb_status list_kit(void *context, const char *name, const char *vehicle, 
     lb_table_cell(&listing->table, LB_BOLD, name);
     lb_table_cell(&listing->table, LB_PLAIN, vehicle);
     lb_table_cell(&listing->table, LB_PLAIN, targets);
-    return json_array_append_new(listing->rows, json_pack("{s:s, s:s, s:s}", "kit", name, "vehicle", vehicle, "for", targets)) == 0
+    return json_array_append_new(listing->rows, json_pack("{s:s, s:s, s:s}", "kit", name, "vehicle", vehicle,
+                                                          "for", targets)) == 0
                ? LB_OK
                : LB_NOMEM;
 }
 
 int run_kit_list(struct cli *cli)
 {
-    static const struct lb_table_column columns[] = {{.heading = "kit"}, {.heading = "vehicle"}, {.heading = "for", .may_shrink = true}};
+    static const struct lb_table_column columns[] = {
+        {.heading = "kit"}, {.heading = "vehicle"}, {.heading = "for", .may_shrink = true}};
     struct listing listing = {.table = {.columns = columns, .column_count = 3}, .rows = json_array()};
     lb_status status = lb_kit_each(cli->store, list_kit, &listing, &cli->err);
     if (status == LB_NOMEM)
@@ -106,7 +120,8 @@ int run_kit_list(struct cli *cli)
     else if (!status && cli->json)
         cli_print_json(cli, json_pack("{s:i, s:O}", "version", 1, "kits", listing.rows));
     else if (!status && !listing.table.cells.count)
-        lb_buf_puts(&cli->out, "There are no kits yet. Build one with: lastbolt kit build NAME --vehicle V --job J\n");
+        lb_buf_puts(&cli->out,
+                    "There are no kits yet. Build one with: lastbolt kit build NAME --vehicle V --job J\n");
     else if (!status)
         lb_table_print(&listing.table, &cli->out, &cli->style);
     lb_table_free(&listing.table);
@@ -114,11 +129,18 @@ int run_kit_list(struct cli *cli)
     return 0;
 }
 
+lb_status judge_kit_why(struct cli *cli)
+{
+    long number;
+    return cli_number(cli, cli_plain(cli, 1), "the line", &number) ? LB_OK : LB_USAGE;
+}
+
 /* The line that the second plain word names, or NULL with the error filled. */
 static const struct lb_line *named_line(struct cli *cli, const struct lb_kit *kit)
 {
     long number;
-    return cli_number(cli, cli_plain(cli, 1), "the line", &number) ? lb_kit_line(kit, number, &cli->err) : NULL;
+    return cli_number(cli, cli_plain(cli, 1), "the line", &number) ? lb_kit_line(kit, number, &cli->err)
+                                                                   : NULL;
 }
 
 int run_kit_why(struct cli *cli)
@@ -129,8 +151,8 @@ int run_kit_why(struct cli *cli)
     if (line) {
         lb_kit_why(kit, line, &words);
         if (cli->json)
-            cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s}", "version", 1, "kit", kit->name, "line", line->number, "why",
-                                          lb_buf_text(&words)));
+            cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s}", "version", 1, "kit", kit->name, "line",
+                                          line->number, "why", lb_buf_text(&words)));
         else
             lb_buf_puts(&cli->out, lb_buf_text(&words));
     }
@@ -141,8 +163,10 @@ int run_kit_why(struct cli *cli)
 
 static void print_gaps(struct cli *cli, const struct lb_kit *kit)
 {
-    static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT}, {.heading = "gap"},
-                                                     {.heading = "what stands in the way", .may_shrink = true}};
+    static const struct lb_table_column columns[] = {
+        {.heading = "line", .align = LB_RIGHT},
+        {.heading = "gap"},
+        {.heading = "what stands in the way", .may_shrink = true}};
     struct lb_table table = {.columns = columns, .column_count = 3, .indent = 2};
     for (size_t i = 0; i < kit->gap_count; i++) {
         lb_table_cellf(&table, LB_PLAIN, "%d", kit->gaps[i].line);
@@ -150,7 +174,8 @@ static void print_gaps(struct cli *cli, const struct lb_kit *kit)
         lb_table_cell(&table, LB_PLAIN, kit->gaps[i].message);
     }
     if (kit->gap_count)
-        lb_buf_printf(&cli->out, "%s: %zu gap%s\n", kit->name, kit->gap_count, kit->gap_count == 1 ? "" : "s");
+        lb_buf_printf(&cli->out, "%s: %zu gap%s\n", kit->name, kit->gap_count,
+                      kit->gap_count == 1 ? "" : "s");
     else
         lb_buf_printf(&cli->out, "%s: complete\n", kit->name);
     lb_table_print(&table, &cli->out, &cli->style);
@@ -182,17 +207,24 @@ static bool read_decision(struct cli *cli, enum lb_decision *decision)
     return false;
 }
 
+lb_status judge_kit_set(struct cli *cli)
+{
+    enum lb_decision decision;
+    if (!read_decision(cli, &decision) || judge_kit_why(cli))
+        return LB_USAGE;
+    if (cli_plain(cli, 3) && !cli_plain(cli, 4))
+        return lb_fail(&cli->err, LB_USAGE, "name a part by brand and number.");
+    return LB_OK;
+}
+
 int run_kit_set(struct cli *cli)
 {
     enum lb_decision decision;
-    const char *brand = cli_plain(cli, 3), *number = cli_plain(cli, 4);
-    if (brand && !number) {
-        lb_fail(&cli->err, LB_USAGE, "name a part by brand and number.");
-        return 0;
-    }
     struct lb_kit *kit = read_decision(cli, &decision) ? open_kit(cli) : NULL;
     const struct lb_line *line = kit ? named_line(cli, kit) : NULL;
-    lb_status status = line ? lb_kit_decide(cli->store, kit, line, decision, brand, number, &cli->err) : cli->err.status;
+    lb_status status =
+        line ? lb_kit_decide(cli->store, kit, line, decision, cli_plain(cli, 3), cli_plain(cli, 4), &cli->err)
+             : cli->err.status;
     lb_kit_free(kit);
-    return status || cli->err.status ? 0 : run_kit_show(cli);
+    return status ? 0 : run_kit_show(cli);
 }

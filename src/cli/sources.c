@@ -1,11 +1,13 @@
 #include "catalog/sources.h"
 #include "cli/cli.h"
+#include "report/json.h"
 
 static lb_status add_json(void *context, const struct lb_source *source)
 {
-    json_t *row = json_pack("{s:s, s:s, s:s, s:s?, s:s, s:I, s:I}", "source", source->name, "path", source->path, "kind",
-                            source->kinds, "supplier", source->supplier, "imported", source->imported, "rows",
-                            (json_int_t)source->rows, "rejected", (json_int_t)source->rejected);
+    json_t *row = json_pack("{s:o, s:o, s:s, s:s?, s:s, s:I, s:I}", "source",
+                            lb_report_json_text(source->name), "path", lb_report_json_text(source->path),
+                            "kind", source->kinds, "supplier", source->supplier, "imported", source->imported,
+                            "rows", (json_int_t)source->rows, "rejected", (json_int_t)source->rejected);
     return json_array_append_new(context, row) == 0 ? LB_OK : LB_NOMEM;
 }
 
@@ -25,9 +27,12 @@ static lb_status add_row(void *context, const struct lb_source *source)
 int run_sources(struct cli *cli)
 {
     static const struct lb_table_column columns[] = {
-        {.heading = "source", .may_shrink = true}, {.heading = "kind"},
-        {.heading = "rows", .align = LB_RIGHT},    {.heading = "refused", .align = LB_RIGHT},
-        {.heading = "supplier"},                   {.heading = "imported"},
+        {.heading = "source", .may_shrink = true},
+        {.heading = "kind"},
+        {.heading = "rows", .align = LB_RIGHT},
+        {.heading = "refused", .align = LB_RIGHT},
+        {.heading = "supplier"},
+        {.heading = "imported"},
         {.heading = "from", .may_shrink = true},
     };
     struct lb_table table = {.columns = columns, .column_count = sizeof columns / sizeof *columns};
@@ -49,7 +54,12 @@ int run_sources(struct cli *cli)
 
 int run_sources_drop(struct cli *cli)
 {
-    if (lb_sources_drop(cli->store, cli_plain(cli, 0), &cli->err) == LB_OK)
-        lb_buf_printf(&cli->out, "%s is out of the index.\n", cli_plain(cli, 0));
+    const char *name = cli_plain(cli, 0);
+    if (lb_sources_drop(cli->store, name, &cli->err))
+        return 0;
+    if (cli->json)
+        cli_print_json(cli, json_pack("{s:i, s:o}", "version", 1, "dropped", lb_report_json_text(name)));
+    else
+        lb_buf_printf(&cli->out, "%s is out of the index.\n", name);
     return 0;
 }

@@ -1,9 +1,10 @@
+#include "garage/vehicle.h"
 #include "base/vin.h"
 #include "cli/cli.h"
-#include "garage/vehicle.h"
 
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 const struct cli_option vehicle_options[] = {
     {"make", "M", "the vehicle's maker"},
@@ -18,11 +19,39 @@ const struct cli_option vehicle_options[] = {
 static lb_status state_pair(struct cli *cli, struct lb_vehicle *vehicle, const char *pair)
 {
     const char *equals = strchr(pair, '=');
-    if (!equals || equals == pair)
-        return lb_fail(&cli->err, LB_USAGE, "write a fact as KEY=VALUE, not \"%.100s\".", pair);
     char *key = strndup(pair, (size_t)(equals - pair));
     lb_status status = key ? lb_vehicle_state(vehicle, key, equals + 1, &cli->err) : lb_fail_nomem(&cli->err);
     free(key);
+    return status;
+}
+
+static bool is_pair(const struct cli_word *word)
+{
+    return !word->option || cli_is(word, "with");
+}
+
+static lb_status judge_pair(struct cli *cli, const char *pair)
+{
+    if (strchr(pair, '=') && *pair != '=')
+        return LB_OK;
+    return lb_fail(&cli->err, LB_USAGE, "write a fact as KEY=VALUE, not \"%.100s\".", pair);
+}
+
+/* All that was given as KEY=VALUE, the build date first: it decides how a VIN is judged. The first plain word
+ * is the vehicle's name. */
+static lb_status state_pairs(struct cli *cli, struct lb_vehicle *vehicle)
+{
+    lb_status status = LB_OK;
+    for (int round = 0; round < 2; round++) {
+        bool named = false;
+        for (int i = 0; !status && i < cli->word_count; i++) {
+            const struct cli_word *word = &cli->words[i];
+            bool is_name = !word->option && !named;
+            named |= is_name;
+            if (is_pair(word) && !is_name && (strncasecmp(word->text, "built=", 6) != 0) == round)
+                status = state_pair(cli, vehicle, word->text);
+        }
+    }
     return status;
 }
 
@@ -40,9 +69,11 @@ static json_t *vehicle_json(const struct lb_vehicle *vehicle)
     struct lb_vin vin;
     json_t *facts = json_object();
     for (size_t i = 0; i < vehicle->facts.count; i++)
-        json_object_set_new(facts, vehicle->facts.at[i].key, json_string(vehicle->facts.at[i].value));
-    json_t *object = json_pack("{s:s, s:s, s:s, s:s?, s:s?, s:o}", "vehicle", vehicle->name, "make", vehicle->make, "model",
-                               vehicle->model, "built", vehicle->built, "vin", vehicle->vin, "facts", facts);
+        if (vehicle->facts.at[i].value)
+            json_object_set_new(facts, vehicle->facts.at[i].key, json_string(vehicle->facts.at[i].value));
+    json_t *object =
+        json_pack("{s:s, s:s, s:s, s:s?, s:s?, s:o}", "vehicle", vehicle->name, "make", vehicle->make,
+                  "model", vehicle->model, "built", vehicle->built, "vin", vehicle->vin, "facts", facts);
     if (object && vehicle->vin && !lb_vin_parse(vehicle->vin, &vin) && vin.check_ok && vin.model_year)
         json_object_set_new(object, "model_year", json_integer(vin.model_year));
     return object;
@@ -53,7 +84,8 @@ static void print_vehicle(struct cli *cli, const struct lb_vehicle *vehicle)
     static const struct lb_table_column columns[] = {{0}, {.may_shrink = true}};
     struct lb_table table = {.columns = columns, .column_count = 2, .indent = 2};
     struct lb_vin vin;
-    const char *own[][2] = {{"make", vehicle->make}, {"model", vehicle->model}, {"built", vehicle->built}, {"vin", vehicle->vin}};
+    const char *own[][2] = {
+        {"make", vehicle->make}, {"model", vehicle->model}, {"built", vehicle->built}, {"vin", vehicle->vin}};
     lb_style_put(&cli->out, &cli->style, LB_BOLD, vehicle->name);
     lb_buf_putc(&cli->out, '\n');
     for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
@@ -65,6 +97,8 @@ static void print_vehicle(struct cli *cli, const struct lb_vehicle *vehicle)
         lb_table_cellf(&table, LB_PLAIN, "%d, by the VIN of a light vehicle", vin.model_year);
     }
     for (size_t i = 0; i < vehicle->facts.count; i++) {
+        if (!vehicle->facts.at[i].value)
+            continue; /* forgotten again */
         lb_table_cell(&table, LB_DIM, vehicle->facts.at[i].key);
         lb_table_cell(&table, LB_PLAIN, vehicle->facts.at[i].value);
     }
@@ -78,13 +112,15 @@ static void show(struct cli *cli, const struct lb_vehicle *vehicle)
         print_vehicle(cli, vehicle);
         return;
     }
-    json_t *object = vehicle_json(vehicle);
-    if (object)
-        json_object_set_new(object, "version", json_integer(1));
+    json_t *object = json_pack("{s:i}", "version", 1), *own = vehicle_json(vehicle);
+    if (!own || json_object_update(object, own)) {
+        json_decref(object);
+        object = NULL;
+    }
+    json_decref(own);
     cli_print_json(cli, object);
 }
 
-/* The build date goes first: it decides how a VIN is judged. */
 static lb_status state_options(struct cli *cli, struct lb_vehicle *vehicle)
 {
     static const char *const own[] = {"make", "model", "built", "vin"};
@@ -92,9 +128,26 @@ static lb_status state_options(struct cli *cli, struct lb_vehicle *vehicle)
     for (size_t i = 0; !status && i < sizeof own / sizeof *own; i++)
         if (cli_value(cli, own[i]))
             status = lb_vehicle_state(vehicle, own[i], cli_value(cli, own[i]), &cli->err);
+    return status ? status : state_pairs(cli, vehicle);
+}
+
+lb_status judge_vehicle_add(struct cli *cli)
+{
+    lb_status status = LB_OK;
     for (int i = 0; !status && i < cli->word_count; i++)
-        if (cli->words[i].option && strcmp(cli->words[i].option->name, "with") == 0)
-            status = state_pair(cli, vehicle, cli->words[i].text);
+        if (cli_is(&cli->words[i], "with"))
+            status = judge_pair(cli, cli->words[i].text);
+    if (!status && (!cli_value(cli, "make") || !cli_value(cli, "model")))
+        status = lb_fail(&cli->err, LB_USAGE,
+                         "state make and model: lastbolt vehicle add NAME --make M --model M");
+    return status;
+}
+
+lb_status judge_vehicle_set(struct cli *cli)
+{
+    lb_status status = LB_OK;
+    for (int i = 1; !status && cli_plain(cli, i); i++)
+        status = judge_pair(cli, cli_plain(cli, i));
     return status;
 }
 
@@ -129,8 +182,7 @@ int run_vehicle_set(struct cli *cli)
     lb_status status = lb_vehicle_load(cli->store, cli_plain(cli, 0), &vehicle, &cli->err);
     if (status)
         return 0;
-    for (int i = 1; !status && cli_plain(cli, i); i++)
-        status = state_pair(cli, &vehicle, cli_plain(cli, i));
+    status = state_pairs(cli, &vehicle);
     if (!status)
         status = lb_vehicle_save(cli->store, &vehicle, &cli->err);
     lb_vehicle_free(&vehicle);
@@ -154,8 +206,11 @@ static lb_status add_row(void *context, const struct lb_vehicle *vehicle)
 
 int run_vehicle_list(struct cli *cli)
 {
-    static const struct lb_table_column columns[] = {{.heading = "vehicle"}, {.heading = "make"},  {.heading = "model", .may_shrink = true},
-                                                     {.heading = "built"},   {.heading = "VIN"}};
+    static const struct lb_table_column columns[] = {{.heading = "vehicle"},
+                                                     {.heading = "make"},
+                                                     {.heading = "model", .may_shrink = true},
+                                                     {.heading = "built"},
+                                                     {.heading = "VIN"}};
     struct lb_table table = {.columns = columns, .column_count = sizeof columns / sizeof *columns};
     json_t *rows = json_array();
     lb_status status = cli->json ? lb_vehicle_each(cli->store, add_json, rows, &cli->err)
@@ -163,7 +218,9 @@ int run_vehicle_list(struct cli *cli)
     if (!status && cli->json)
         cli_print_json(cli, json_pack("{s:i, s:O}", "version", 1, "vehicles", rows));
     else if (!status && !table.cells.count)
-        lb_buf_puts(&cli->out, "There are no vehicles yet. Add one with: lastbolt vehicle add NAME --make M --model M\n");
+        lb_buf_puts(
+            &cli->out,
+            "There are no vehicles yet. Add one with: lastbolt vehicle add NAME --make M --model M\n");
     else if (!status)
         lb_table_print(&table, &cli->out, &cli->style);
     lb_table_free(&table);

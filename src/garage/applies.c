@@ -13,8 +13,8 @@ static struct lb_interval read_span(const char *built_from, const char *built_to
 }
 
 /* Which of the two ends the vehicle's build date leaves open. */
-static void report(struct lb_interval built, struct lb_interval span, const char *built_from, const char *built_to,
-                   lb_unknown_fact *unknown, void *context)
+static void report(struct lb_interval built, struct lb_interval span, const char *built_from,
+                   const char *built_to, lb_unknown_fact *unknown, void *context)
 {
     struct lb_buf words = {0};
     if (built_from && built.first < span.first && built.last >= span.first) {
@@ -31,8 +31,8 @@ static void report(struct lb_interval built, struct lb_interval span, const char
     lb_buf_free(&words);
 }
 
-lb_status lb_applies(const struct lb_facts *facts, const char *when, const char *built_from, const char *built_to,
-                     lb_unknown_fact *unknown, void *context, enum lb_truth *out,
+lb_status lb_applies(const struct lb_facts *facts, const char *when, const char *built_from,
+                     const char *built_to, lb_unknown_fact *unknown, void *context, enum lb_truth *out,
                      struct lb_error *err)
 {
     struct lb_condition *condition = NULL;

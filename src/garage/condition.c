@@ -146,8 +146,12 @@ static void report(const struct clause *clause, lb_unknown_fact *unknown, void *
     bool later = clause->relation == IS_AT_MOST || clause->relation == IS_ABOVE;
     if (clause->relation == IS_ONE_OF || clause->relation == IS_NONE_OF) {
         for (; value; value = value->next)
-            lb_buf_printf(&words, "%s%s", value->text, value->next ? " or " : value == clause->values ? " or not" : " or neither");
-    } else if (value->is_date && strcmp(clause->key, "year") != 0 && (!value->is_number || strcmp(clause->key, "built") == 0)) {
+            lb_buf_printf(&words, "%s%s", value->text,
+                          value->next               ? " or "
+                          : value == clause->values ? " or not"
+                                                    : " or neither");
+    } else if (value->is_date && strcmp(clause->key, "year") != 0 &&
+               (!value->is_number || strcmp(clause->key, "built") == 0)) {
         lb_buf_puts(&words, "before or after ");
         lb_condition_write_date(&words, value->text, later ? value->date.last + 1 : value->date.first);
     } else {

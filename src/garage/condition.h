@@ -40,10 +40,11 @@ typedef void lb_unknown_fact(void *context, const char *key, const char *turns_o
 
 /* Evaluates. When the result is unknown, `unknown` (may be NULL) is called once per clause that is unknown,
  * with the key of the fact that would decide it and what it turns on, in words for the owner ("before or
- * after 2004-03", "manual or automatic"; borrowed until the call returns), in the order of the clauses; so a key
- * comes twice when two clauses name it. Two numbers compare as numbers (4 = 4.0); order on a fact that is neither number nor date
- * is unknown. An interval: `built < 2004-03` is true when it ends before March, false when it begins in March
- * or later; `<=` looks at the last day of the value; `=` is true inside any of the values, false outside all;
+ * after 2004-03", "manual or automatic"; borrowed until the call returns), in the order of the clauses; so a
+ * key comes twice when two clauses name it. Two numbers compare as numbers (4 = 4.0); order on a fact that is
+ * neither number nor date is unknown. An interval: `built < 2004-03` is true when it ends before March, false
+ * when it begins in March or later; `<=` looks at the last day of the value; `=` is true inside any of the
+ * values, false outside all;
  * `!=`, `>=`, `>` are the negations. */
 enum lb_truth lb_condition_ask(const struct lb_condition *condition, const struct lb_facts *facts,
                                lb_unknown_fact *unknown, void *context);

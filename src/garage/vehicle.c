@@ -40,7 +40,8 @@ static lb_status state_vin(struct lb_vehicle *vehicle, const char *value, struct
     const char *reason = *value && !before_vins(vehicle) ? lb_vin_parse(value, &vin) : NULL;
     if (reason)
         return lb_fail(err, LB_DATA,
-                       "vin: \"%s\": %s. For a vehicle from before 1981 state --built first; its number is then kept as it is.",
+                       "vin: \"%s\": %s. For a vehicle from before 1981 state --built first; its number is "
+                       "then kept as it is.",
                        value, reason);
     return replace(&vehicle->vin, *value && !before_vins(vehicle) ? vin.text : value, err);
 }
@@ -55,7 +56,8 @@ static bool is_key(const char *key)
     return true;
 }
 
-static lb_status state_fact(struct lb_vehicle *vehicle, const char *key, const char *value, struct lb_error *err)
+static lb_status state_fact(struct lb_vehicle *vehicle, const char *key, const char *value,
+                            struct lb_error *err)
 {
     size_t at = 0;
     while (at < vehicle->facts.count && strcmp(vehicle->facts.at[at].key, key) != 0)
@@ -70,7 +72,8 @@ static lb_status state_fact(struct lb_vehicle *vehicle, const char *key, const c
     return replace(&vehicle->facts.at[at].value, value, err);
 }
 
-lb_status lb_vehicle_state(struct lb_vehicle *vehicle, const char *key, const char *value, struct lb_error *err)
+lb_status lb_vehicle_state(struct lb_vehicle *vehicle, const char *key, const char *value,
+                           struct lb_error *err)
 {
     struct lb_buf folded = {0};
     lb_status status = LB_OK;
@@ -79,7 +82,8 @@ lb_status lb_vehicle_state(struct lb_vehicle *vehicle, const char *key, const ch
     if (folded.failed)
         status = lb_fail_nomem(err);
     else if (!is_key(k))
-        status = lb_fail(err, LB_DATA, "\"%s\" is no name for a fact. Use a word such as engine, gearbox, ac.", key);
+        status = lb_fail(err, LB_DATA,
+                         "\"%s\" is no name for a fact. Use a word such as engine, gearbox, ac.", key);
     else if (strcmp(k, "built") == 0)
         status = state_built(vehicle, value, err);
     else if (strcmp(k, "vin") == 0)
@@ -99,18 +103,21 @@ void lb_vehicle_remarks(const struct lb_vehicle *vehicle, struct lb_buf *out)
     if (!vehicle->vin || before_vins(vehicle) || lb_vin_parse(vehicle->vin, &vin))
         return;
     if (vin.check_filler)
-        lb_buf_printf(out, "VIN %s: position 9 is a filler, as is usual outside North America; there is no check "
-                           "character to test. Compare the number with the plate once more.\n",
+        lb_buf_printf(out,
+                      "VIN %s: position 9 is a filler, as is usual outside North America; there is no check "
+                      "character to test. Compare the number with the plate once more.\n",
                       vin.text);
     else if (!vin.check_ok)
-        lb_buf_printf(out, "VIN %s: the check character in position 9 should be %c. In North America that means a "
-                           "reading error; elsewhere the rule does not apply. Compare the number with the plate.\n",
-                      vin.text, vin.expected);
+        lb_buf_printf(
+            out,
+            "VIN %s: the check character in position 9 should be %c. In North America that means a "
+            "reading error; elsewhere the rule does not apply. Compare the number with the plate.\n",
+            vin.text, vin.expected);
     if (vin.check_ok && vin.model_year && vehicle->built) {
         int first = lb_date_year(vehicle->interval.first), last = lb_date_year(vehicle->interval.last);
         if (vin.model_year < first - 1 || vin.model_year > last + 2)
-            lb_buf_printf(out, "VIN %s names model year %d, but the vehicle is said to be built in %s.\n", vin.text,
-                          vin.model_year, vehicle->built);
+            lb_buf_printf(out, "VIN %s names model year %d, but the vehicle is said to be built in %s.\n",
+                          vin.text, vin.model_year, vehicle->built);
     }
 }
 
@@ -123,7 +130,8 @@ static lb_status save_facts(struct lb_store *store, const struct lb_vehicle *veh
         status = lb_run(clear, err);
     }
     if (!status)
-        status = lb_store_prepare(store, &insert, "INSERT INTO vehicle_fact (vehicle, key, value) VALUES (?, ?, ?)", err);
+        status = lb_store_prepare(store, &insert,
+                                  "INSERT INTO vehicle_fact (vehicle, key, value) VALUES (?, ?, ?)", err);
     for (size_t i = 0; !status && i < vehicle->facts.count; i++) {
         if (!vehicle->facts.at[i].value)
             continue;
@@ -142,8 +150,9 @@ static lb_status save_row(struct lb_store *store, struct lb_vehicle *vehicle, st
     struct lb_statement *statement;
     lb_status status = lb_store_prepare(
         store, &statement,
-        vehicle->id ? "UPDATE vehicle SET name = ?1, make = ?2, model = ?3, built = ?4, vin = ?5 WHERE id = ?6"
-                    : "INSERT INTO vehicle (name, make, model, built, vin) VALUES (?1, ?2, ?3, ?4, ?5)",
+        vehicle->id
+            ? "UPDATE vehicle SET name = ?1, make = ?2, model = ?3, built = ?4, vin = ?5 WHERE id = ?6"
+            : "INSERT INTO vehicle (name, make, model, built, vin) VALUES (?1, ?2, ?3, ?4, ?5)",
         err);
     if (status)
         return status;
@@ -171,9 +180,10 @@ static lb_status refuse_taken(struct lb_store *store, const char *name, struct l
     lb_bind_text(statement, 1, name);
     status = lb_step(statement, &row, err);
     if (!status && row)
-        status = lb_fail(err, LB_DATA,
-                         "there is a vehicle \"%s\" already. Change it with: lastbolt vehicle set %s KEY=VALUE",
-                         lb_text(statement, 0), lb_text(statement, 0));
+        status =
+            lb_fail(err, LB_DATA,
+                    "there is a vehicle \"%s\" already. Change it with: lastbolt vehicle set %s KEY=VALUE",
+                    lb_text(statement, 0), lb_text(statement, 0));
     lb_statement_free(statement);
     return status;
 }
@@ -202,8 +212,8 @@ static lb_status load_facts(struct lb_store *store, struct lb_vehicle *vehicle, 
 {
     struct lb_statement *statement;
     bool row;
-    lb_status status =
-        lb_store_prepare(store, &statement, "SELECT key, value FROM vehicle_fact WHERE vehicle = ? ORDER BY key", err);
+    lb_status status = lb_store_prepare(
+        store, &statement, "SELECT key, value FROM vehicle_fact WHERE vehicle = ? ORDER BY key", err);
     if (status)
         return status;
     lb_bind_integer(statement, 1, vehicle->id);
@@ -258,10 +268,13 @@ static lb_status refuse_unknown(struct lb_store *store, const char *name, struct
     struct lb_buf near = {0};
     lb_status status = lb_vehicle_each(store, collect_name, &names, err);
     if (!status && !names.count)
-        status = lb_fail(err, LB_DATA, "there is no vehicle \"%s\". Add it with: lastbolt vehicle add %s --make M --model M",
-                         name, name);
+        status =
+            lb_fail(err, LB_DATA,
+                    "there is no vehicle \"%s\". Add it with: lastbolt vehicle add %s --make M --model M",
+                    name, name);
     else if (!status && lb_text_nearest(&near, name, (const char *const *)names.at, names.count))
-        status = lb_fail(err, LB_DATA, "there is no vehicle \"%s\". Did you mean %s?", name, lb_buf_text(&near));
+        status =
+            lb_fail(err, LB_DATA, "there is no vehicle \"%s\". Did you mean %s?", name, lb_buf_text(&near));
     else if (!status)
         status = lb_fail(err, LB_DATA, "there is no vehicle \"%s\". See: lastbolt vehicle list", name);
     for (size_t i = 0; i < names.count; i++)
@@ -271,7 +284,8 @@ static lb_status refuse_unknown(struct lb_store *store, const char *name, struct
     return status;
 }
 
-lb_status lb_vehicle_load(struct lb_store *store, const char *name, struct lb_vehicle *out, struct lb_error *err)
+lb_status lb_vehicle_load(struct lb_store *store, const char *name, struct lb_vehicle *out,
+                          struct lb_error *err)
 {
     struct lb_statement *statement;
     bool row = false;
@@ -291,8 +305,8 @@ lb_status lb_vehicle_load(struct lb_store *store, const char *name, struct lb_ve
     return status;
 }
 
-lb_status lb_vehicle_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_vehicle *), void *context,
-                          struct lb_error *err)
+lb_status lb_vehicle_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_vehicle *),
+                          void *context, struct lb_error *err)
 {
     struct lb_statement *statement;
     bool row;

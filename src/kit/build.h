@@ -52,9 +52,21 @@ struct line_build {
     int position_count;
 };
 
-enum part_query { QUERY_PART, QUERY_OFFERS, QUERY_HAS_APPLICATIONS, QUERY_APPLICATIONS, QUERY_SUCCESSORS, QUERY_CONTENTS,
-                  QUERY_SAME, QUERY_INSTEAD, QUERY_BY_APPLICATION, QUERY_BY_SPEC, QUERY_WITHOUT_APPLICATIONS,
-                  QUERY_BOXES, QUERY_COUNT };
+enum part_query {
+    QUERY_PART,
+    QUERY_OFFERS,
+    QUERY_HAS_APPLICATIONS,
+    QUERY_APPLICATIONS,
+    QUERY_SUCCESSORS,
+    QUERY_CONTENTS,
+    QUERY_SAME,
+    QUERY_INSTEAD,
+    QUERY_BY_APPLICATION,
+    QUERY_BY_SPEC,
+    QUERY_WITHOUT_APPLICATIONS,
+    QUERY_BOXES,
+    QUERY_COUNT
+};
 
 struct build {
     struct lb_kit kit; /* first: what is handed out */
@@ -70,7 +82,8 @@ struct build {
     LB_VEC(struct lb_supplier) suppliers;
     LB_VEC(struct lb_rate) rates;
     LB_VEC(struct line_build) lines;
-    LB_VEC(struct listed) listed; /* parts that any applications row lists for the make and model, by part type */
+    LB_VEC(struct listed)
+    listed; /* parts that any applications row lists for the make and model, by part type */
     LB_VEC(struct lb_gap) gaps;
     LB_VEC(const char *) remarks;
     struct lb_market market; /* suppliers, rates and currency, for comparing offers */
@@ -89,9 +102,10 @@ LB_CHECK lb_status build_place(struct build *b, struct lb_statement *st, int col
 
 /* build_market.c: suppliers, shipping, rates, the currency to compare in. */
 LB_CHECK lb_status build_suppliers(struct build *b);
-/* The supplier of that name. One that offers something but has no suppliers row is taken as it is, in the currency of its
- * offer, without shipping or tax, and remarked on. */
-LB_CHECK lb_status build_supplier(struct build *b, const char *name, const char *currency, uint32_t *supplier);
+/* The supplier of that name. One that offers something but has no suppliers row is taken as it is, in the
+ * currency of its offer, without shipping or tax, and remarked on. */
+LB_CHECK lb_status build_supplier(struct build *b, const char *name, const char *currency,
+                                  uint32_t *supplier);
 LB_CHECK lb_status build_currency(struct build *b);
 /* Is some live offer in a currency that can be compared? */
 bool build_comparable(const struct build *b, const struct lb_part *part);
@@ -99,16 +113,18 @@ bool build_comparable(const struct build *b, const struct lb_part *part);
 bool build_price(const struct build *b, const struct lb_part *part, int64_t quantity, int64_t *cost,
                  const struct lb_part_offer **offer);
 
-LB_CHECK lb_status build_lines(struct build *b);      /* kit.c */
+LB_CHECK lb_status build_lines(struct build *b);                     /* kit.c */
 LB_CHECK lb_status build_remark(struct build *b, const char *words); /* kit.c; words NULL: out of memory */
-LB_CHECK lb_status build_listed(struct build *b);     /* build_candidates.c: reads them */
-LB_CHECK lb_status build_candidates(struct build *b); /* build_candidates.c */
-/* Adds a part to a line's candidates unless it is there or its own applications rule it out; *added (may be NULL) is its
- * index, or LB_NO_NAME. */
-LB_CHECK lb_status build_add(struct build *b, struct line_build *line, struct lb_candidate candidate, uint32_t part,
-                             uint32_t *added);
-/* Does the part fit by its own applications: best row per position; NULL *row: it says nothing of this vehicle. */
-enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line, const struct application **row);
+LB_CHECK lb_status build_listed(struct build *b);                    /* build_candidates.c: reads them */
+LB_CHECK lb_status build_candidates(struct build *b);                /* build_candidates.c */
+/* Adds a part to a line's candidates unless it is there or its own applications rule it out; *added (may be
+ * NULL) is its index, or LB_NO_NAME. */
+LB_CHECK lb_status build_add(struct build *b, struct line_build *line, struct lb_candidate candidate,
+                             uint32_t part, uint32_t *added);
+/* Does the part fit by its own applications: best row per position; NULL *row: it says nothing of this
+ * vehicle. */
+enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line,
+                          const struct application **row);
 LB_CHECK lb_status build_substitutes(struct build *b, struct line_build *line); /* build_substitutes.c */
 LB_CHECK lb_status build_refuse_loops(struct build *b);
 LB_CHECK lb_status build_decisions(struct build *b); /* definition.c */
@@ -116,8 +132,8 @@ LB_CHECK lb_status build_choose(struct build *b);    /* build_choose.c */
 LB_CHECK lb_status build_cover(struct build *b);     /* build_boxes.c: what the chosen boxes cover */
 LB_CHECK lb_status build_save(struct build *b);      /* build_boxes.c: boxes that pay */
 /* Does a content of a box answer a line, and only for the component that the box was chosen for? */
-bool build_content_meets(const struct build *b, const struct lb_content *content, const struct line_build *line,
-                         bool *bare);
+bool build_content_meets(const struct build *b, const struct lb_content *content,
+                         const struct line_build *line, bool *bare);
 LB_CHECK lb_status build_basket(struct build *b); /* build_market.c */
 LB_CHECK lb_status build_gaps(struct build *b);   /* build_gaps.c */
 /* definition.c: the kit's row, its vehicle and what it wants. */

@@ -1,5 +1,5 @@
-/* Boxes (formats.md §3.7): what is in the box of a chosen part covers other lines, by quantity. And boxes that pay: one
- * that costs less than what it saves on the lines that it covers is proposed instead. */
+/* Boxes (formats.md §3.7): what is in the box of a chosen part covers other lines, by quantity. And boxes
+ * that pay: one that costs less than what it saves on the lines that it covers is proposed instead. */
 #include "base/decimal.h"
 #include "kit/build.h"
 
@@ -25,8 +25,8 @@ static bool share_component(const struct lb_need *a, const struct lb_need *b)
 }
 
 /* Part of what one content of the box of line `from` holds goes to `line`; what is left comes back. */
-static lb_status cover_line(struct build *b, size_t from, struct line_build *line, const struct lb_content *content,
-                            int64_t *left)
+static lb_status cover_line(struct build *b, size_t from, struct line_build *line,
+                            const struct lb_content *content, int64_t *left)
 {
     bool bare;
     const struct line_build *box = &b->lines.at[from];
@@ -94,7 +94,8 @@ static int64_t total_cost(const struct build *b)
         if (build_price(b, chosen(line)->part, line->line.to_buy, &cost, NULL))
             total += cost;
         for (size_t c = 0; c < chosen(line)->companion_count; c++)
-            if (build_price(b, chosen(line)->companions[c].part, chosen(line)->companions[c].quantity, &cost, NULL))
+            if (build_price(b, chosen(line)->companions[c].part, chosen(line)->companions[c].quantity, &cost,
+                            NULL))
                 total += cost;
     }
     return total;
@@ -105,8 +106,8 @@ static bool worth_trying(const struct build *b, const struct line_build *line, s
 {
     const struct lb_candidate *c = &line->candidates.at[candidate];
     int64_t cost;
-    return candidate != line->line.chosen && c->eligible && c->part->content_count && c->fit >= chosen(line)->fit &&
-           build_price(b, c->part, c->quantity, &cost, NULL);
+    return candidate != line->line.chosen && c->eligible && c->part->content_count &&
+           c->fit >= chosen(line)->fit && build_price(b, c->part, c->quantity, &cost, NULL);
 }
 
 lb_status build_save(struct build *b)
@@ -115,7 +116,8 @@ lb_status build_save(struct build *b)
     int64_t best = total_cost(b), cost;
     for (size_t i = 0; !status && i < b->lines.count; i++) {
         struct line_build *line = &b->lines.at[i];
-        if (!buys(line) || line->line.named || !build_price(b, chosen(line)->part, chosen(line)->quantity, &cost, NULL))
+        if (!buys(line) || line->line.named ||
+            !build_price(b, chosen(line)->part, chosen(line)->quantity, &cost, NULL))
             continue;
         for (size_t c = 0; !status && c < line->candidates.count; c++) {
             uint32_t before = line->line.chosen;

@@ -1,12 +1,13 @@
-/* Which parts could answer a line (formats.md §3, "Candidates"): by application, by spec, fluids for every vehicle,
- * boxes; then what may stand for them (build_substitutes.c). */
+/* Which parts could answer a line (formats.md §3, "Candidates"): by application, by spec, fluids for every
+ * vehicle, boxes; then what may stand for them (build_substitutes.c). */
 #include "base/decimal.h"
 #include "kit/build.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line, const struct application **row)
+enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *line,
+                          const struct application **row)
 {
     enum lb_fit fit = LB_FIT_YES;
     *row = NULL;
@@ -123,7 +124,8 @@ static lb_status add_listed(struct build *b, struct line_build *line, const stru
     enum lb_fit fit = build_own_fit(b->parts.at[part], line, &row);
     if (fit == LB_FIT_NO)
         return LB_OK;
-    struct lb_candidate candidate = {.fit = fit, .via = LB_VIA_APPLICATION, .through = LB_NO_NAME, .place = row->place};
+    struct lb_candidate candidate = {
+        .fit = fit, .via = LB_VIA_APPLICATION, .through = LB_NO_NAME, .place = row->place};
     return build_add(b, line, candidate, part, NULL);
 }
 
@@ -145,7 +147,8 @@ static lb_status by_application(struct build *b, struct line_build *line)
     return status;
 }
 
-/* One query for all lines: what catalogues list for this make and model, kept where a line asks for its type. */
+/* One query for all lines: what catalogues list for this make and model, kept where a line asks for its type.
+ */
 lb_status build_listed(struct build *b)
 {
     struct lb_names types = {0};
@@ -176,7 +179,8 @@ lb_status build_listed(struct build *b)
     return status;
 }
 
-/* A part whose application hangs on a fact fits all the same when its spec is the one that the need states. */
+/* A part whose application hangs on a fact fits all the same when its spec is the one that the need states.
+ */
 static void make_sure(struct line_build *line, const struct lb_part *part, struct lb_place place)
 {
     for (size_t i = 0; i < line->candidates.count; i++) {
@@ -203,20 +207,19 @@ static lb_status by_spec(struct build *b, struct line_build *line, const struct 
         if (!status && via == LB_VIA_SPEC)
             make_sure(line, &b->parts.at[part]->part, finds->at[i].place);
         if (!status)
-            status = build_add(b, line,
-                               (struct lb_candidate){.fit = LB_FIT_YES,
-                                                     .via = via,
-                                                     .through = LB_NO_NAME,
-                                                     .place = finds->at[i].place},
-                               part, NULL);
+            status = build_add(
+                b, line,
+                (struct lb_candidate){
+                    .fit = LB_FIT_YES, .via = via, .through = LB_NO_NAME, .place = finds->at[i].place},
+                part, NULL);
     }
     return status;
 }
 
-/* The range of spec keys that can meet a need: a thread's diameter and pitch are always stated, its length and class
- * may be free; everything else is one key. */
-static lb_status query_by_spec(struct build *b, const struct lb_need *need, struct lb_buf *from, struct lb_buf *to,
-                               struct finds *finds)
+/* The range of spec keys that can meet a need: a thread's diameter and pitch are always stated, its length
+ * and class may be free; everything else is one key. */
+static lb_status query_by_spec(struct build *b, const struct lb_need *need, struct lb_buf *from,
+                               struct lb_buf *to, struct finds *finds)
 {
     struct lb_spec key = need->article.spec;
     if (key.kind == LB_SPEC_THREAD) {
@@ -248,8 +251,8 @@ static lb_status find_by_spec(struct build *b, struct line_build *line, struct f
     return status ? status : by_spec(b, line, finds, LB_VIA_SPEC);
 }
 
-bool build_content_meets(const struct build *b, const struct lb_content *content, const struct line_build *line,
-                         bool *bare)
+bool build_content_meets(const struct build *b, const struct lb_content *content,
+                         const struct line_build *line, bool *bare)
 {
     const struct lb_article *article = &line->line.need->article;
     *bare = !content->item_part && content->spec.kind == LB_SPEC_NONE;
@@ -271,8 +274,8 @@ bool build_content_meets(const struct build *b, const struct lb_content *content
     return content->spec.kind != LB_SPEC_NONE; /* the need leaves it free */
 }
 
-/* A bare content ("a gasket") says too little to take the box for any gasket of the vehicle; a renewed component's own
- * part type says enough. */
+/* A bare content ("a gasket") says too little to take the box for any gasket of the vehicle; a renewed
+ * component's own part type says enough. */
 static bool box_may_answer(const struct lb_need *need, bool bare)
 {
     return !bare || need->reason == LB_TARGET;
@@ -305,7 +308,8 @@ static lb_status add_box(struct build *b, struct line_build *line, uint32_t part
 static lb_status add_boxes(struct build *b, struct line_build *line, struct finds *finds)
 {
     finds->count = 0;
-    lb_status status = collect(b, build_query(b, QUERY_BOXES, line->line.need->article.part_type), false, finds);
+    lb_status status =
+        collect(b, build_query(b, QUERY_BOXES, line->line.need->article.part_type), false, finds);
     for (size_t i = 0; !status && i < finds->count; i++) {
         uint32_t part;
         status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);

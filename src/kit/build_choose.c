@@ -1,5 +1,6 @@
-/* Which candidate a line proposes, and why, in words. One fixed order of preference, so that the same index gives the
- * same kit: what is sure to fit, what can be had, the part itself before a box, the stated spec, the price, the name. */
+/* Which candidate a line proposes, and why, in words. One fixed order of preference, so that the same index
+ * gives the same kit: what is sure to fit, what can be had, the part itself before a box, the stated spec,
+ * the price, the name. */
 #include "base/money.h"
 #include "kit/build.h"
 
@@ -15,7 +16,8 @@ struct weighed {
     int64_t cost; /* of the line's need with all that must be bought with it, as lb_basket_cost gives it */
 };
 
-static struct weighed weigh(const struct build *b, const struct line_build *line, const struct lb_candidate *candidate)
+static struct weighed weigh(const struct build *b, const struct line_build *line,
+                            const struct lb_candidate *candidate)
 {
     struct weighed w = {.candidate = candidate};
     const struct lb_spec *wanted = &line->line.need->article.spec;
@@ -23,7 +25,8 @@ static struct weighed weigh(const struct build *b, const struct line_build *line
     w.states_spec = wanted->kind != LB_SPEC_NONE && lb_spec_meets(&candidate->part->spec, wanted);
     w.priced = build_price(b, candidate->part, candidate->quantity, &w.cost, NULL);
     for (size_t i = 0; w.priced && i < candidate->companion_count; i++) {
-        w.priced = build_price(b, candidate->companions[i].part, candidate->companions[i].quantity, &cost, NULL);
+        w.priced =
+            build_price(b, candidate->companions[i].part, candidate->companions[i].quantity, &cost, NULL);
         w.cost += w.priced ? cost : 0;
     }
     w.availability = w.priced ? OFFERED : candidate->part->live ? SHORT_OF_STOCK : NOT_OFFERED;
@@ -81,26 +84,26 @@ static const char *price_words(struct build *b, const struct weighed *best, size
         return best->availability == SHORT_OF_STOCK ? "no supplier has enough of it" : "nobody offers it now";
     build_price(b, best->candidate->part, best->candidate->quantity, &cost, &offer);
     lb_money_print(&price, offer->price, offer->currency);
-    const char *words = price.failed ? (lb_fail_nomem(b->err), (const char *)NULL)
-                        : rivals ? build_words(b, "preferred among %zu that could be bought, %s %s a pack at %s", rivals + 1,
-                                               lb_buf_text(&price), offer->currency,
-                                               b->suppliers.at[offer->supplier].label)
-                                 : build_words(b, "the only one that can be bought, %s %s a pack at %s",
-                                               lb_buf_text(&price), offer->currency,
-                                               b->suppliers.at[offer->supplier].label);
+    const char *words =
+        price.failed ? (lb_fail_nomem(b->err), (const char *)NULL)
+        : rivals ? build_words(b, "preferred among %zu that could be bought, %s %s a pack at %s", rivals + 1,
+                               lb_buf_text(&price), offer->currency, b->suppliers.at[offer->supplier].label)
+                 : build_words(b, "the only one that can be bought, %s %s a pack at %s", lb_buf_text(&price),
+                               offer->currency, b->suppliers.at[offer->supplier].label);
     lb_buf_free(&price);
     return words;
 }
 
-static lb_status say_because(struct build *b, struct line_build *line, const struct weighed *best, size_t rivals)
+static lb_status say_because(struct build *b, struct line_build *line, const struct weighed *best,
+                             size_t rivals)
 {
     const char *price = price_words(b, best, rivals);
     const struct lb_place *place = &best->candidate->place;
     if (!price)
         return LB_NOMEM;
-    line->line.because = line->line.named     ? build_words(b, "you named it; %s", price)
-                         : place->file != NULL ? build_words(b, "%s (%s:%u); %s", via_words(best->candidate), place->file,
-                                                             place->line, price)
+    line->line.because = line->line.named      ? build_words(b, "you named it; %s", price)
+                         : place->file != NULL ? build_words(b, "%s (%s:%u); %s", via_words(best->candidate),
+                                                             place->file, place->line, price)
                                                : build_words(b, "%s; %s", via_words(best->candidate), price);
     return line->line.because ? LB_OK : LB_NOMEM;
 }
@@ -113,7 +116,8 @@ static lb_status choose(struct build *b, struct line_build *line)
     for (size_t i = 0; i < line->candidates.count; i++) {
         struct weighed w = weigh(b, line, &line->candidates.at[i]);
         offered += w.candidate->eligible && w.availability == OFFERED;
-        if (fixed ? i == line->line.chosen : (w.candidate->eligible && (!best.candidate || prefer(&w, &best) < 0)))
+        if (fixed ? i == line->line.chosen
+                  : (w.candidate->eligible && (!best.candidate || prefer(&w, &best) < 0)))
             best = w;
     }
     if (!best.candidate)

@@ -6,7 +6,7 @@
 
 const char *lb_gap_name(enum lb_gap_code code)
 {
-    static const char *const names[] = {"no-part",     "no-offer",    "fit-unknown",       "superseded",
+    static const char *const names[] = {"no-part",      "no-offer",    "fit-unknown",       "superseded",
                                         "discontinued", "stock-short", "reused-single-use", "ask"};
     return names[code];
 }
@@ -39,10 +39,13 @@ static lb_status gap_no_candidate(struct build *b, const struct line_build *line
 {
     const struct lb_article *article = &line->line.need->article;
     const char *spec = article->spec.text ? article->spec.text : "";
-    return add(b, &line->line, LB_GAP_NO_PART,
-               build_words(b, "%s%s%s: no catalogue has a part for it. Import one that does, or name a part: kit set %s %d buy "
-                              "BRAND NUMBER",
-                           what(&line->line), *spec ? " " : "", spec, b->kit.name, line->line.number));
+    return add(
+        b, &line->line, LB_GAP_NO_PART,
+        build_words(
+            b,
+            "%s%s%s: no catalogue has a part for it. Import one that does, or name a part: kit set %s %d buy "
+            "BRAND NUMBER",
+            what(&line->line), *spec ? " " : "", spec, b->kit.name, line->line.number));
 }
 
 /* Every candidate is past: say what became of the first one. */
@@ -55,16 +58,19 @@ static lb_status gap_none_eligible(struct build *b, const struct line_build *lin
     const struct lb_part *part = first->part;
     if (part->superseded)
         return add(b, &line->line, LB_GAP_SUPERSEDED,
-                   build_words(b, "%s: %s %s is superseded, and no number that replaces it can be bought", what(&line->line),
-                               part->brand, part->number));
+                   build_words(b, "%s: %s %s is superseded, and no number that replaces it can be bought",
+                               what(&line->line), part->brand, part->number));
     if (part->discontinued)
         return add(b, &line->line, LB_GAP_DISCONTINUED,
-                   build_words(b, "%s: %s %s is discontinued and nobody has any left", what(&line->line), part->brand,
-                               part->number));
-    return add(b, &line->line, LB_GAP_NO_OFFER,
-               build_words(b, "%s: %s %s is sold by %s, but the job needs %s. State its unit and pack_quantity in that measure",
-                           what(&line->line), part->brand, part->number, entry_of(part)->unit,
-                           line->line.need->article.unit));
+                   build_words(b, "%s: %s %s is discontinued and nobody has any left", what(&line->line),
+                               part->brand, part->number));
+    return add(
+        b, &line->line, LB_GAP_NO_OFFER,
+        build_words(
+            b,
+            "%s: %s %s is sold by %s, but the job needs %s. State its unit and pack_quantity in that measure",
+            what(&line->line), part->brand, part->number, entry_of(part)->unit,
+            line->line.need->article.unit));
 }
 
 static int64_t stock_of(const struct lb_part *part)
@@ -93,13 +99,16 @@ static lb_status gap_not_live(struct build *b, const struct lb_line *line, const
 {
     if (part->superseded)
         return add(b, line, LB_GAP_SUPERSEDED,
-                   build_words(b, "%s: %s %s is superseded and cannot be bought", what(line), part->brand, part->number));
+                   build_words(b, "%s: %s %s is superseded and cannot be bought", what(line), part->brand,
+                               part->number));
     if (part->discontinued)
         return add(b, line, LB_GAP_DISCONTINUED,
-                   build_words(b, "%s: %s %s is discontinued and cannot be bought", what(line), part->brand, part->number));
+                   build_words(b, "%s: %s %s is discontinued and cannot be bought", what(line), part->brand,
+                               part->number));
     if (out_of_stock(part))
-        return add(b, line, LB_GAP_STOCK_SHORT,
-                   build_words(b, "%s: %s %s is out of stock everywhere", what(line), part->brand, part->number));
+        return add(
+            b, line, LB_GAP_STOCK_SHORT,
+            build_words(b, "%s: %s %s is out of stock everywhere", what(line), part->brand, part->number));
     return add(b, line, LB_GAP_NO_OFFER,
                build_words(b, "%s: no supplier offers %s %s now", what(line), part->brand, part->number));
 }
@@ -109,11 +118,12 @@ static lb_status gap_successor(struct build *b, const struct line_build *line, c
 {
     const struct lb_part *old = line->candidates.at[c->through].part;
     return add(b, &line->line, LB_GAP_SUPERSEDED,
-               build_words(b, "%s: %s %s is superseded by %s %s, which nobody offers now", what(&line->line), old->brand,
-                           old->number, c->part->brand, c->part->number));
+               build_words(b, "%s: %s %s is superseded by %s %s, which nobody offers now", what(&line->line),
+                           old->brand, old->number, c->part->brand, c->part->number));
 }
 
-static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part, int64_t quantity)
+static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part,
+                            int64_t quantity)
 {
     struct lb_buf have = {0}, need = {0};
     int64_t stock = stock_of(part);
@@ -121,15 +131,16 @@ static lb_status gap_supply(struct build *b, const struct lb_line *line, const s
         return gap_not_live(b, line, part);
     if (!build_comparable(b, part))
         return add(b, line, LB_GAP_NO_OFFER,
-                   build_words(b, "%s: %s %s is offered in another currency only, and no rates row leads to %s", what(line),
-                               part->brand, part->number, b->market.currency));
+                   build_words(b,
+                               "%s: %s %s is offered in another currency only, and no rates row leads to %s",
+                               what(line), part->brand, part->number, b->market.currency));
     if (stock >= quantity)
         return LB_OK;
     lb_decimal_print(&have, stock);
     lb_decimal_print(&need, quantity);
     lb_status status = add(b, line, LB_GAP_STOCK_SHORT,
-                           build_words(b, "%s: %s %s: %s needed, all suppliers together have %s", what(line), part->brand,
-                                       part->number, lb_buf_text(&need), lb_buf_text(&have)));
+                           build_words(b, "%s: %s %s: %s needed, all suppliers together have %s", what(line),
+                                       part->brand, part->number, lb_buf_text(&need), lb_buf_text(&have)));
     lb_buf_free(&have);
     lb_buf_free(&need);
     return status;
@@ -141,10 +152,10 @@ static lb_status gap_chosen(struct build *b, const struct line_build *line)
     lb_status status = LB_OK;
     if (c->fit != LB_FIT_YES)
         status = add(b, &line->line, LB_GAP_FIT_UNKNOWN,
-                     c->asks ? build_words(b, "%s: whether %s %s fits depends on: %s", what(&line->line), c->part->brand,
-                                           c->part->number, c->asks)
-                             : build_words(b, "%s: no catalogue says that %s %s fits this vehicle", what(&line->line),
-                                           c->part->brand, c->part->number));
+                     c->asks ? build_words(b, "%s: whether %s %s fits depends on: %s", what(&line->line),
+                                           c->part->brand, c->part->number, c->asks)
+                             : build_words(b, "%s: no catalogue says that %s %s fits this vehicle",
+                                           what(&line->line), c->part->brand, c->part->number));
     if (!status && c->via == LB_VIA_SUCCESSOR && !c->part->offer_count)
         status = gap_successor(b, line, c);
     else if (!status)
@@ -166,8 +177,9 @@ static lb_status gap_ask(struct build *b, const struct lb_line *line)
     struct lb_buf facts = {0};
     for (size_t i = 0; i < line->need->doubt_count; i++)
         lb_buf_printf(&facts, "%s%s", i ? ", " : "", b->kit.plan->map->facts[line->need->doubts[i]]);
-    lb_status status = add(b, line, LB_GAP_ASK, build_words(b, "%s: whether it is needed depends on: %s", what(line),
-                                                            lb_buf_text(&facts)));
+    lb_status status =
+        add(b, line, LB_GAP_ASK,
+            build_words(b, "%s: whether it is needed depends on: %s", what(line), lb_buf_text(&facts)));
     lb_buf_free(&facts);
     return status;
 }
@@ -184,8 +196,9 @@ static lb_status line_gaps(struct build *b, const struct line_build *line)
     if (!status && l->decision == LB_BUY)
         status = gap_to_buy(b, line);
     if (!status && l->decision == LB_REUSE && (reason == LB_SINGLE_USE || reason == LB_SEALING))
-        status = add(b, l, LB_GAP_REUSED_SINGLE_USE,
-                     build_words(b, "%s: is to be reused, but its map says that it must not go back", what(l)));
+        status =
+            add(b, l, LB_GAP_REUSED_SINGLE_USE,
+                build_words(b, "%s: is to be reused, but its map says that it must not go back", what(l)));
     return status;
 }
 

@@ -79,7 +79,8 @@ static lb_status read_rate(struct build *b, struct lb_statement *st)
     return LB_PUSH(&b->rates, rate) ? LB_OK : lb_fail_nomem(b->err);
 }
 
-static lb_status read_rows(struct build *b, const char *sql, lb_status (*read)(struct build *, struct lb_statement *))
+static lb_status read_rows(struct build *b, const char *sql,
+                           lb_status (*read)(struct build *, struct lb_statement *))
 {
     struct lb_statement *st;
     bool row;
@@ -96,16 +97,19 @@ static lb_status read_rows(struct build *b, const char *sql, lb_status (*read)(s
 lb_status build_suppliers(struct build *b)
 {
     lb_status status =
-        read_rows(b, "SELECT r.supplier, r.currency, r.name, r.minimum_order, r.ship_days, r.tax_percent "
-                     "FROM suppliers r JOIN source s ON s.id = r.source ORDER BY s.name, r.line",
+        read_rows(b,
+                  "SELECT r.supplier, r.currency, r.name, r.minimum_order, r.ship_days, r.tax_percent "
+                  "FROM suppliers r JOIN source s ON s.id = r.source ORDER BY s.name, r.line",
                   read_supplier);
     if (!status)
         status = read_rows(b, "SELECT supplier, goods_from, charge FROM shipping ORDER BY goods_from, charge",
                            read_shipping);
     if (!status)
-        status = read_rows(b, "SELECT r.currency, r.\"in\", r.rate FROM rates r JOIN source s ON s.id = r.source "
-                              "ORDER BY r.date DESC, s.name, r.line",
-                           read_rate);
+        status =
+            read_rows(b,
+                      "SELECT r.currency, r.\"in\", r.rate FROM rates r JOIN source s ON s.id = r.source "
+                      "ORDER BY r.date DESC, s.name, r.line",
+                      read_rate);
     b->market = (struct lb_market){.suppliers = b->suppliers.at,
                                    .supplier_count = b->suppliers.count,
                                    .rates = b->rates.at,
@@ -126,14 +130,19 @@ lb_status build_supplier(struct build *b, const char *name, const char *currency
     if (!status)
         status = build_text(b, currency, &stranger.currency);
     stranger.label = stranger.name;
-    if (!status && (b->scratch.failed || !lb_names_add(&b->supplier_names, lb_buf_text(&b->scratch), supplier) ||
-                    !LB_PUSH(&b->suppliers, stranger)))
+    if (!status &&
+        (b->scratch.failed || !lb_names_add(&b->supplier_names, lb_buf_text(&b->scratch), supplier) ||
+         !LB_PUSH(&b->suppliers, stranger)))
         status = lb_fail_nomem(b->err);
     b->market.suppliers = b->suppliers.at;
     b->market.supplier_count = b->suppliers.count;
     return status ? status
-                  : build_remark(b, build_words(b, "%s offers parts but has no suppliers row; its shipping and tax are taken as "
-                                                   "nothing", name));
+                  : build_remark(
+                        b, build_words(
+                               b,
+                               "%s offers parts but has no suppliers row; its shipping and tax are taken as "
+                               "nothing",
+                               name));
 }
 
 /* Offers are compared in the currency that most live offers of the kit's parts are in; ties by code. */
@@ -167,7 +176,8 @@ lb_status build_currency(struct build *b)
     return status;
 }
 
-/* An offer that is not live has no stock for us; it keeps its place, so that a basket's offer is the part's. */
+/* An offer that is not live has no stock for us; it keeps its place, so that a basket's offer is the part's.
+ */
 static struct lb_basket_offer basket_offer(const struct lb_part_offer *offer)
 {
     return (struct lb_basket_offer){.supplier = offer->supplier,

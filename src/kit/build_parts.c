@@ -1,4 +1,5 @@
-/* Parts read from the index, each once: its row, offers, applications to this vehicle, successors and contents. */
+/* Parts read from the index, each once: its row, offers, applications to this vehicle, successors and
+ * contents. */
 #include "garage/applies.h"
 #include "kit/build.h"
 
@@ -8,37 +9,43 @@
 #include <string.h>
 
 #define FROM(table) " FROM " table " r JOIN source s ON s.id = r.source "
-#define IN_ORDER " ORDER BY s.name, r.line"
+#define IN_ORDER    " ORDER BY s.name, r.line"
 
 static const char *const sql[QUERY_COUNT] = {
-    [QUERY_PART] = "SELECT s.name, r.line, r.brand, r.part_number, r.part_type, r.description, r.spec, r.unit, r.status, "
+    [QUERY_PART] = "SELECT s.name, r.line, r.brand, r.part_number, r.part_type, r.description, r.spec, "
+                   "r.unit, r.status, "
                    "r.maker_part" FROM("parts") "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_OFFERS] = "SELECT s.name, r.line, r.supplier, r.supplier_code, r.currency, r.price, coalesce(r.core_deposit, 0), "
+    [QUERY_OFFERS] = "SELECT s.name, r.line, r.supplier, r.supplier_code, r.currency, r.price, "
+                     "coalesce(r.core_deposit, 0), "
                      "r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), coalesce(r.lead_days, -1), "
                      "r.valid_to" FROM("offers") "WHERE r.part = ?1" IN_ORDER,
     [QUERY_HAS_APPLICATIONS] = "SELECT 1 FROM applications WHERE part = ?1 LIMIT 1",
-    [QUERY_APPLICATIONS] = "SELECT s.name, r.line, r.\"when\", r.built_from, r.built_to, r.position, "
-                           "coalesce(r.quantity, -1)" FROM("applications")
-                           "WHERE r.part = ?1 AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
-    [QUERY_SUCCESSORS] = "SELECT s.name, r.line, r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
-                         "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, s.name, r.line",
-    [QUERY_CONTENTS] = "SELECT s.name, r.line, r.item_type, r.item, r.item_spec, r.quantity" FROM("contents")
-                       "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_SAME] = "SELECT s.name, r.line, r.other, r.other_brand, r.other_number" FROM("crossrefs")
-                   "WHERE r.part = ?1 AND r.relation = 'same' UNION ALL "
-                   "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM("crossrefs")
-                   "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 1, 2",
-    [QUERY_INSTEAD] = "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM("crossrefs")
-                      "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
-    [QUERY_BY_APPLICATION] = "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
-                             "JOIN parts p ON p.part = r.part WHERE r.make_key = ?2 AND r.model_key = ?3 "
-                             "ORDER BY p.part_type, p.part",
-    [QUERY_BY_SPEC] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")
-                      "WHERE r.part_type = ?1 AND r.spec_key >= ?2 AND r.spec_key < ?3" IN_ORDER,
-    [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM("parts")
-                                   "WHERE r.part_type = ?1 AND NOT EXISTS (SELECT 1 FROM applications a WHERE "
-                                   "a.part = r.part)" IN_ORDER,
-    [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number FROM contents r WHERE r.item_type = ?1 ORDER BY 1",
+    [QUERY_APPLICATIONS] =
+        "SELECT s.name, r.line, r.\"when\", r.built_from, r.built_to, r.position, "
+        "coalesce(r.quantity, -1)" FROM(
+            "applications") "WHERE r.part = ?1 AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
+    [QUERY_SUCCESSORS] =
+        "SELECT s.name, r.line, r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
+        "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, s.name, r.line",
+    [QUERY_CONTENTS] = "SELECT s.name, r.line, r.item_type, r.item, r.item_spec, r.quantity" FROM(
+        "contents") "WHERE r.part = ?1" IN_ORDER,
+    [QUERY_SAME] = "SELECT s.name, r.line, r.other, r.other_brand, r.other_number" FROM(
+        "crossrefs") "WHERE r.part = ?1 AND r.relation = 'same' UNION ALL "
+                     "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM(
+                         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 1, 2",
+    [QUERY_INSTEAD] = "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM(
+        "crossrefs") "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
+    [QUERY_BY_APPLICATION] =
+        "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
+        "JOIN parts p ON p.part = r.part WHERE r.make_key = ?2 AND r.model_key = ?3 "
+        "ORDER BY p.part_type, p.part",
+    [QUERY_BY_SPEC] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM(
+        "parts") "WHERE r.part_type = ?1 AND r.spec_key >= ?2 AND r.spec_key < ?3" IN_ORDER,
+    [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM(
+        "parts") "WHERE r.part_type = ?1 AND NOT EXISTS (SELECT 1 FROM applications a WHERE "
+                 "a.part = r.part)" IN_ORDER,
+    [QUERY_BOXES] =
+        "SELECT DISTINCT r.part, r.brand, r.part_number FROM contents r WHERE r.item_type = ?1 ORDER BY 1",
 };
 
 lb_status build_text(struct build *b, const char *text, const char **out)
@@ -185,12 +192,13 @@ static lb_status read_application(struct build *b, struct entry *entry, struct l
 {
     struct application row = {.quantity = lb_integer(st, 6)};
     lb_buf_clear(&b->scratch);
-    lb_status status = lb_applies(&b->facts, lb_text(st, 2), lb_text(st, 3), lb_text(st, 4), note_fact, &b->scratch,
-                                  &row.truth, b->err);
+    lb_status status = lb_applies(&b->facts, lb_text(st, 2), lb_text(st, 3), lb_text(st, 4), note_fact,
+                                  &b->scratch, &row.truth, b->err);
     if (!status)
         status = build_place(b, st, 0, &row.place);
     if (!status && row.truth == LB_UNKNOWN)
-        status = b->scratch.failed ? lb_fail_nomem(b->err) : build_text(b, lb_buf_text(&b->scratch), &row.asks);
+        status =
+            b->scratch.failed ? lb_fail_nomem(b->err) : build_text(b, lb_buf_text(&b->scratch), &row.asks);
     if (status)
         return status;
     if (!lb_position_parse(lb_text(st, 5), &row.position))

@@ -1,5 +1,6 @@
-/* What may stand for a candidate: `same` (both ways, transitive), then `instead` (one way, once), then successors along
- * supersessions with their `same`. And the refusal of supersessions that go round in a circle. */
+/* What may stand for a candidate: `same` (both ways, transitive), then `instead` (one way, once), then
+ * successors along supersessions with their `same`. And the refusal of supersessions that go round in a
+ * circle. */
 #include "base/decimal.h"
 #include "kit/build.h"
 
@@ -43,8 +44,8 @@ static lb_status collect(struct build *b, enum part_query query, const char *key
 }
 
 /* Adds what one crossrefs relation gives for candidate `through`. */
-static lb_status add_related(struct build *b, struct line_build *line, uint32_t through, enum part_query query,
-                             enum lb_via via, struct references *found)
+static lb_status add_related(struct build *b, struct line_build *line, uint32_t through,
+                             enum part_query query, enum lb_via via, struct references *found)
 {
     lb_status status = collect(b, query, line->candidates.at[through].part->key, found);
     for (size_t i = 0; !status && i < found->count; i++) {
@@ -71,8 +72,8 @@ static lb_status close_same(struct build *b, struct line_build *line, size_t fir
     return status;
 }
 
-/* A companion that is itself superseded by one other part gives way to it, as far as that leads; loops are refused
- * elsewhere, so a bound on the way is enough. */
+/* A companion that is itself superseded by one other part gives way to it, as far as that leads; loops are
+ * refused elsewhere, so a bound on the way is enough. */
 static lb_status living(struct build *b, uint32_t part, const struct lb_part **out)
 {
     lb_status status = LB_OK;
@@ -87,9 +88,10 @@ static lb_status living(struct build *b, uint32_t part, const struct lb_part **o
     return status;
 }
 
-/* Which of the parts that are needed together answers the line: the first of the line's part type, else the first. */
-static lb_status choose_main(struct build *b, const struct line_build *line, const struct entry *old, size_t first,
-                             size_t end, size_t *main_part)
+/* Which of the parts that are needed together answers the line: the first of the line's part type, else the
+ * first. */
+static lb_status choose_main(struct build *b, const struct line_build *line, const struct entry *old,
+                             size_t first, size_t end, size_t *main_part)
 {
     *main_part = first;
     bool found = false;
@@ -128,7 +130,8 @@ static lb_status add_companions(struct build *b, struct lb_candidate *candidate,
 }
 
 /* One group of successors: all of them are needed together. */
-static lb_status add_group(struct build *b, struct line_build *line, uint32_t through, size_t first, size_t end)
+static lb_status add_group(struct build *b, struct line_build *line, uint32_t through, size_t first,
+                           size_t end)
 {
     const struct entry *old = entry_of(line->candidates.at[through].part);
     int64_t quantity = line->candidates.at[through].quantity;
@@ -184,7 +187,7 @@ struct walk {
     struct step {
         uint32_t part;
         size_t next;
-    } *path;
+    } * path;
     size_t depth;
 };
 

@@ -7,8 +7,8 @@
 #include <string.h>
 
 /* Runs one statement without rows. Texts bind first, then numbers. */
-static lb_status run(struct lb_store *store, const char *sql, const char *const *texts, int text_count, int64_t number,
-                     struct lb_error *err)
+static lb_status run(struct lb_store *store, const char *sql, const char *const *texts, int text_count,
+                     int64_t number, struct lb_error *err)
 {
     struct lb_statement *st;
     lb_status status = lb_store_prepare(store, &st, sql, err);
@@ -28,8 +28,8 @@ static lb_status store_wants(struct lb_store *store, int64_t kit, const struct l
     struct lb_statement *st;
     lb_status status = run(store, "DELETE FROM kit_target WHERE kit = ?1", NULL, 0, kit, err);
     if (!status)
-        status = lb_store_prepare(store, &st, "INSERT INTO kit_target (kit, \"order\", kind, name) VALUES (?, ?, ?, ?)",
-                                  err);
+        status = lb_store_prepare(
+            store, &st, "INSERT INTO kit_target (kit, \"order\", kind, name) VALUES (?, ?, ?, ?)", err);
     if (status)
         return status;
     for (size_t i = 0; !status && i < count; i++) {
@@ -63,15 +63,17 @@ static lb_status define(struct lb_store *store, const char *name, const struct l
 {
     int64_t id = 0;
     lb_status status =
-        run(store, "INSERT INTO kit (name, vehicle) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET vehicle = ?2", &name, 1,
-            vehicle->id, err);
+        run(store,
+            "INSERT INTO kit (name, vehicle) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET vehicle = ?2",
+            &name, 1, vehicle->id, err);
     if (!status)
         status = kit_id(store, name, &id, err);
     return status ? status : store_wants(store, id, wants, want_count, err);
 }
 
-lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
-                       const struct lb_want *wants, size_t want_count, int32_t today, struct lb_error *err)
+lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
+                       const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t want_count,
+                       int32_t today, struct lb_error *err)
 {
     *out = NULL;
     if (!*name)
@@ -97,11 +99,12 @@ lb_status lb_kit_each(struct lb_store *store,
 {
     struct lb_statement *st;
     bool row;
-    lb_status status = lb_store_prepare(store, &st,
-                                        "SELECT k.name, v.name, coalesce((SELECT group_concat(t.name, ', ') FROM (SELECT name FROM "
-                                        "kit_target WHERE kit = k.id ORDER BY \"order\") t), '') "
-                                        "FROM kit k JOIN vehicle v ON v.id = k.vehicle ORDER BY k.name",
-                                        err);
+    lb_status status = lb_store_prepare(
+        store, &st,
+        "SELECT k.name, v.name, coalesce((SELECT group_concat(t.name, ', ') FROM (SELECT name FROM "
+        "kit_target WHERE kit = k.id ORDER BY \"order\") t), '') "
+        "FROM kit k JOIN vehicle v ON v.id = k.vehicle ORDER BY k.name",
+        err);
     if (status)
         return status;
     while (!(status = lb_step(st, &row, err)) && row)
@@ -127,9 +130,11 @@ static lb_status refuse_unknown(struct build *b, const char *name)
     if (status == LB_NOMEM)
         lb_fail_nomem(b->err);
     else if (!status && names.count && lb_text_nearest(&near, name, names.at, names.count))
-        status = lb_fail(b->err, LB_DATA, "there is no kit \"%s\". Did you mean %s?", name, lb_buf_text(&near));
+        status =
+            lb_fail(b->err, LB_DATA, "there is no kit \"%s\". Did you mean %s?", name, lb_buf_text(&near));
     else if (!status)
-        status = lb_fail(b->err, LB_DATA, "there is no kit \"%s\". Build it with: lastbolt kit build %s --vehicle V --job J",
+        status = lb_fail(b->err, LB_DATA,
+                         "there is no kit \"%s\". Build it with: lastbolt kit build %s --vehicle V --job J",
                          name, name);
     lb_names_free(&names);
     lb_buf_free(&near);
@@ -141,8 +146,8 @@ static lb_status read_wants(struct build *b)
     struct lb_statement *st;
     bool row;
     LB_VEC(struct lb_want) wants = {0};
-    lb_status status =
-        lb_store_prepare(b->store, &st, "SELECT kind, name FROM kit_target WHERE kit = ? ORDER BY \"order\"", b->err);
+    lb_status status = lb_store_prepare(
+        b->store, &st, "SELECT kind, name FROM kit_target WHERE kit = ? ORDER BY \"order\"", b->err);
     if (status)
         return status;
     lb_bind_integer(st, 1, b->id);
@@ -171,7 +176,8 @@ lb_status build_definition(struct build *b, const char *name)
     struct lb_statement *st;
     bool row = false;
     lb_status status = lb_store_prepare(
-        b->store, &st, "SELECT k.id, k.name, v.name FROM kit k JOIN vehicle v ON v.id = k.vehicle WHERE k.name = ?", b->err);
+        b->store, &st,
+        "SELECT k.id, k.name, v.name FROM kit k JOIN vehicle v ON v.id = k.vehicle WHERE k.name = ?", b->err);
     if (status)
         return status;
     lb_bind_text(st, 1, name);
@@ -188,7 +194,8 @@ lb_status build_definition(struct build *b, const char *name)
     return status ? status : read_wants(b);
 }
 
-/* The candidate that the owner named; when the catalogues do not list it for the line, it is added as named. */
+/* The candidate that the owner named; when the catalogues do not list it for the line, it is added as named.
+ */
 static lb_status name_part(struct build *b, struct line_build *line, const char *brand, const char *number)
 {
     uint32_t part;
@@ -222,9 +229,9 @@ lb_status build_decisions(struct build *b)
 {
     struct lb_statement *st;
     bool row;
-    lb_status status =
-        lb_store_prepare(b->store, &st,
-                         "SELECT decision, brand, part_number FROM kit_decision WHERE kit = ?1 AND line_key = ?2", b->err);
+    lb_status status = lb_store_prepare(
+        b->store, &st,
+        "SELECT decision, brand, part_number FROM kit_decision WHERE kit = ?1 AND line_key = ?2", b->err);
     for (size_t i = 0; !status && i < b->lines.count; i++) {
         struct line_build *line = &b->lines.at[i];
         lb_bind_integer(st, 1, b->id);
@@ -242,23 +249,26 @@ lb_status build_decisions(struct build *b)
     return status;
 }
 
-static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, const char *number, struct lb_error *err)
+static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, const char *number,
+                                     struct lb_error *err)
 {
     struct lb_buf key = {0};
     struct lb_statement *st = NULL;
     bool row = false;
     lb_part_key(&key, brand, number);
-    lb_status status = key.failed ? lb_fail_nomem(err)
-                                  : lb_store_prepare(store, &st,
-                                                     "SELECT 1 FROM parts WHERE part = ?1 UNION ALL SELECT 1 FROM offers "
-                                                     "WHERE part = ?1 LIMIT 1",
-                                                     err);
+    lb_status status =
+        key.failed ? lb_fail_nomem(err)
+                   : lb_store_prepare(store, &st,
+                                      "SELECT 1 FROM parts WHERE part = ?1 UNION ALL SELECT 1 FROM offers "
+                                      "WHERE part = ?1 LIMIT 1",
+                                      err);
     if (!status) {
         lb_bind_text(st, 1, lb_buf_text(&key));
         status = lb_step(st, &row, err);
     }
     if (!status && !row)
-        status = lb_fail(err, LB_DATA, "no catalogue knows %s %s. Check brand and number, or import the list that has it.",
+        status = lb_fail(err, LB_DATA,
+                         "no catalogue knows %s %s. Check brand and number, or import the list that has it.",
                          brand, number);
     lb_statement_free(st);
     lb_buf_free(&key);
@@ -266,7 +276,8 @@ static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, 
 }
 
 lb_status lb_kit_decide(struct lb_store *store, const struct lb_kit *kit, const struct lb_line *line,
-                        enum lb_decision decision, const char *brand, const char *number, struct lb_error *err)
+                        enum lb_decision decision, const char *brand, const char *number,
+                        struct lb_error *err)
 {
     const char *texts[] = {line->need->key, lb_decision_name(decision), brand, number};
     lb_status status = lb_store_begin(store, err);

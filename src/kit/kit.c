@@ -34,12 +34,13 @@ lb_status build_lines(struct build *b)
     const struct lb_plan *plan = b->kit.plan;
     for (size_t i = 0; i < plan->need_count + plan->spare_count; i++) {
         bool spare = i >= plan->need_count;
-        struct line_build line = {.line = {.number = (int)i + 1,
-                                           .need = spare ? &plan->spares[i - plan->need_count] : &plan->needs[i],
-                                           .spare = spare,
-                                           .decision = spare ? LB_REUSE : LB_BUY,
-                                           .chosen = LB_NO_NAME,
-                                           .because = ""}};
+        struct line_build line = {
+            .line = {.number = (int)i + 1,
+                     .need = spare ? &plan->spares[i - plan->need_count] : &plan->needs[i],
+                     .spare = spare,
+                     .decision = spare ? LB_REUSE : LB_BUY,
+                     .chosen = LB_NO_NAME,
+                     .because = ""}};
         read_positions(plan->map, &line);
         if (!LB_PUSH(&b->lines, line))
             return lb_fail_nomem(b->err);
@@ -60,15 +61,19 @@ static lb_status build_remarks(struct build *b)
     const struct lb_plan *plan = b->kit.plan;
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < plan->unknown_part_count; i++)
-        status = build_remark(b, build_words(b,
-                                       "%s is in the way, but no components row that applies to this vehicle describes it; "
-                                       "its fastenings may be missing from the map",
-                                       plan->map->components[plan->unknown_parts[i]]));
+        status = build_remark(
+            b,
+            build_words(b,
+                        "%s is in the way, but no components row that applies to this vehicle describes it; "
+                        "its fastenings may be missing from the map",
+                        plan->map->components[plan->unknown_parts[i]]));
     for (size_t i = 0; !status && i < plan->dry_circuit_count; i++)
-        status = build_remark(b, build_words(b,
-                                       "%s is opened, but no circuits row that applies to this vehicle says what fills it and "
-                                       "how much",
-                                       plan->map->circuits[plan->dry_circuits[i]]));
+        status = build_remark(
+            b, build_words(
+                   b,
+                   "%s is opened, but no circuits row that applies to this vehicle says what fills it and "
+                   "how much",
+                   plan->map->circuits[plan->dry_circuits[i]]));
     b->kit.remarks = b->remarks.at;
     b->kit.remark_count = b->remarks.count;
     return status;
@@ -134,8 +139,8 @@ static lb_status make_plan(struct build *b)
     lb_status status =
         lb_survey_make(&b->kit.survey, b->store, &b->kit.vehicle, b->kit.wants, b->kit.want_count, b->err);
     if (!status)
-        status = lb_plan_make(&b->kit.plan, &b->kit.survey->map, b->kit.survey->targets, b->kit.survey->target_count,
-                              b->err);
+        status = lb_plan_make(&b->kit.plan, &b->kit.survey->map, b->kit.survey->targets,
+                              b->kit.survey->target_count, b->err);
     b->facts = lb_vehicle_facts(&b->kit.vehicle);
     lb_text_fold(&b->make_key, b->kit.vehicle.make);
     lb_text_fold(&b->model_key, b->kit.vehicle.model);
@@ -145,9 +150,9 @@ static lb_status make_plan(struct build *b)
 static lb_status compute(struct build *b, const char *name)
 {
     static lb_status (*const stages[])(struct build *) = {
-        make_plan,       build_lines,  build_suppliers, build_listed, build_candidates, build_currency,
-        build_decisions, build_choose, point_lines,     build_basket, build_gaps,       build_remarks,
-        build_names,     hand_out,
+        make_plan,      build_lines,     build_suppliers, build_listed, build_candidates,
+        build_currency, build_decisions, build_choose,    point_lines,  build_basket,
+        build_gaps,     build_remarks,   build_names,     hand_out,
     };
     lb_status status = build_definition(b, name);
     for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
@@ -227,6 +232,7 @@ const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct 
 {
     if (number >= 1 && (size_t)number <= kit->line_count)
         return &kit->lines[number - 1];
-    lb_fail(err, LB_DATA, "kit %s has no line %ld; its lines are 1 to %zu.", kit->name, number, kit->line_count);
+    lb_fail(err, LB_DATA, "kit %s has no line %ld; its lines are 1 to %zu.", kit->name, number,
+            kit->line_count);
     return NULL;
 }

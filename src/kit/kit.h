@@ -1,5 +1,6 @@
-/* The kit: the plan's lines with what answers them, what the owner decided, what it costs and what is still missing.
- * A kit is stored as its definition and decisions only; everything else is computed from the index as it is now.
+/* The kit: the plan's lines with what answers them, what the owner decided, what it costs and what is still
+ * missing. A kit is stored as its definition and decisions only; everything else is computed from the index
+ * as it is now.
  *
  *     struct lb_kit *kit;
  *     status = lb_kit_build(&kit, store, "saturday", &vehicle, wants, want_count, today, &err);
@@ -54,7 +55,8 @@ struct lb_content {
 
 struct lb_part {
     const char *key; /* catalog/partkey.h */
-    const char *brand, *number, *part_type, *description; /* part_type NULL: no parts row, known by reference only */
+    const char *brand, *number, *part_type,
+        *description; /* part_type NULL: no parts row, known by reference only */
     struct lb_spec spec;
     bool discontinued, superseded, maker_part, live; /* live: some offer is */
     struct lb_place place;
@@ -73,10 +75,10 @@ struct lb_candidate {
     const struct lb_part *part;
     enum lb_fit fit;
     enum lb_via via;
-    uint32_t through;       /* index of the candidate it stands for; LB_NO_NAME: none */
-    struct lb_place place;  /* the row that says so */
-    const char *asks;       /* the facts that decide its fit, joined with ", "; NULL when fit is sure */
-    int64_t quantity;       /* what the line needs of this part (an application may say otherwise); millionths */
+    uint32_t through;      /* index of the candidate it stands for; LB_NO_NAME: none */
+    struct lb_place place; /* the row that says so */
+    const char *asks;      /* the facts that decide its fit, joined with ", "; NULL when fit is sure */
+    int64_t quantity; /* what the line needs of this part (an application may say otherwise); millionths */
     const struct lb_companion *companions;
     size_t companion_count;
     bool eligible; /* may be chosen: not superseded or discontinued without a live offer */
@@ -97,9 +99,9 @@ struct lb_line {
     bool decided; /* by the owner; otherwise it is the default */
     const struct lb_candidate *candidates;
     size_t candidate_count;
-    uint32_t chosen;       /* index into candidates; LB_NO_NAME: nothing */
-    bool named;            /* the owner named the part */
-    const char *because;   /* why this candidate, in words; "" when nothing is chosen */
+    uint32_t chosen;     /* index into candidates; LB_NO_NAME: nothing */
+    bool named;          /* the owner named the part */
+    const char *because; /* why this candidate, in words; "" when nothing is chosen */
     const struct lb_cover *covers;
     size_t cover_count;
     int64_t to_buy; /* of the chosen part after coverage, millionths; 0 unless decision is LB_BUY */
@@ -141,16 +143,18 @@ struct lb_kit {
     size_t supplier_count;
     struct lb_basket *basket; /* what the lines to buy cost; each part at its cheapest live offer */
     const struct lb_part *const *bought; /* basket item -> part */
-    const char *const *component_names; /* by component: what people call it ("water pump") */
-    const char *const *remarks; /* what the map leaves open: components it does not describe, circuits it does not fill */
+    const char *const *component_names;  /* by component: what people call it ("water pump") */
+    const char *const
+        *remarks; /* what the map leaves open: components it does not describe, circuits it does not fill */
     size_t remark_count;
 };
 
-/* Stores (or replaces) a kit's definition and computes it, in one transaction: a kit that cannot be worked out is not
- * stored. Decisions on lines that still exist are kept. LB_DATA: an empty name, and whatever lb_kit_open says. */
+/* Stores (or replaces) a kit's definition and computes it, in one transaction: a kit that cannot be worked
+ * out is not stored. Decisions on lines that still exist are kept. LB_DATA: an empty name, and whatever
+ * lb_kit_open says. */
 LB_CHECK lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
-                                const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t want_count,
-                                int32_t today, struct lb_error *err);
+                                const struct lb_vehicle *vehicle, const struct lb_want *wants,
+                                size_t want_count, int32_t today, struct lb_error *err);
 /* Computes a kit. `today` is the day (days since 1970-01-01) that offers must be valid on.
  * LB_DATA: no such kit (nearest names), and whatever lb_survey_make and lb_plan_make say. */
 LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
@@ -158,17 +162,19 @@ LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, cons
 void lb_kit_free(struct lb_kit *kit);
 /* The line of that number, or NULL and *err filled with the range. */
 const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct lb_error *err);
-/* Stores what the owner decides for a line. brand and number may be NULL (the part stays free); with them the part must be
- * in a catalogue: LB_DATA otherwise. */
+/* Stores what the owner decides for a line. brand and number may be NULL (the part stays free); with them the
+ * part must be in a catalogue: LB_DATA otherwise. */
 LB_CHECK lb_status lb_kit_decide(struct lb_store *store, const struct lb_kit *kit, const struct lb_line *line,
                                  enum lb_decision decision, const char *brand, const char *number,
                                  struct lb_error *err);
 /* Calls `each` with name, vehicle and targets ("cooling-system, radiator") of every kit, by name. */
 LB_CHECK lb_status lb_kit_each(struct lb_store *store,
-                               lb_status (*each)(void *, const char *name, const char *vehicle, const char *targets),
+                               lb_status (*each)(void *, const char *name, const char *vehicle,
+                                                 const char *targets),
                                void *context, struct lb_error *err);
 
-/* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was chosen. */
+/* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was
+ * chosen. */
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out);
 
 #endif

@@ -16,7 +16,8 @@ struct owned_card {
 
 typedef LB_VEC(struct lb_part_group) group_list;
 
-static lb_status keep_group(struct build *b, group_list *list, const struct lb_part_member *members, size_t count)
+static lb_status keep_group(struct build *b, group_list *list, const struct lb_part_member *members,
+                            size_t count)
 {
     struct lb_part_member *kept = lb_arena_alloc(&b->arena, (count + 1) * sizeof *kept);
     if (!kept)
@@ -30,7 +31,8 @@ static lb_status keep_group(struct build *b, group_list *list, const struct lb_p
 static size_t group_end(const struct entry *old, size_t first)
 {
     size_t end = first + 1;
-    while (end < old->successors.count && strcmp(old->successors.at[end].group, old->successors.at[first].group) == 0)
+    while (end < old->successors.count &&
+           strcmp(old->successors.at[end].group, old->successors.at[first].group) == 0)
         end++;
     return end;
 }
@@ -65,15 +67,15 @@ static lb_status list_successors(struct build *b, const struct entry *old, group
         size_t count = 0;
         end = group_end(old, first);
         for (size_t i = first; i < end && count < CHAIN_MAX; i++)
-            members[count++] =
-                (struct lb_part_member){&b->parts.at[old->successors.at[i].part]->part, old->successors.at[i].quantity};
+            members[count++] = (struct lb_part_member){&b->parts.at[old->successors.at[i].part]->part,
+                                                       old->successors.at[i].quantity};
         status = keep_group(b, out, members, count);
     }
     return status;
 }
 
-/* One alternative on its way to the living end: the first member that is superseded is replaced by each of its groups in
- * turn; an alternative without one is done. */
+/* One alternative on its way to the living end: the first member that is superseded is replaced by each of
+ * its groups in turn; an alternative without one is done. */
 static lb_status follow_chains(struct build *b, const struct entry *start, group_list *out)
 {
     group_list open = {0};
@@ -89,7 +91,8 @@ static lb_status follow_chains(struct build *b, const struct entry *start, group
             continue;
         }
         const struct entry *entry = entry_of(group.members[old].part);
-        for (size_t first = 0, end; !status && first < entry->successors.count && open.count < 16 * GROUPS_MAX; first = end) {
+        for (size_t first = 0, end;
+             !status && first < entry->successors.count && open.count < 16 * GROUPS_MAX; first = end) {
             struct lb_part_member members[2 * CHAIN_MAX];
             size_t count = 0;
             end = group_end(entry, first);
@@ -97,9 +100,10 @@ static lb_status follow_chains(struct build *b, const struct entry *start, group
                 if (m != old)
                     members[count++] = group.members[m];
             for (size_t s = first; s < end && count < 2 * CHAIN_MAX; s++)
-                members[count++] = (struct lb_part_member){
-                    &b->parts.at[entry->successors.at[s].part]->part,
-                    lb_decimal_muldiv(group.members[old].quantity, entry->successors.at[s].quantity, LB_MILLION)};
+                members[count++] =
+                    (struct lb_part_member){&b->parts.at[entry->successors.at[s].part]->part,
+                                            lb_decimal_muldiv(group.members[old].quantity,
+                                                              entry->successors.at[s].quantity, LB_MILLION)};
             status = keep_group(b, &open, members, count < CHAIN_MAX ? count : CHAIN_MAX);
         }
     }
@@ -166,11 +170,12 @@ static lb_status read_applications(struct build *b, struct lb_part_card *card)
     struct lb_statement *st;
     bool row;
     LB_VEC(struct lb_part_application) list = {0};
-    lb_status status = lb_store_prepare(b->store, &st,
-                                        "SELECT s.name, r.line, r.make, r.model, r.built_from, r.built_to, r.\"when\", r.position, "
-                                        "coalesce(r.quantity, -1) FROM applications r JOIN source s ON s.id = r.source "
-                                        "WHERE r.part = ?1 ORDER BY s.name, r.line",
-                                        b->err);
+    lb_status status = lb_store_prepare(
+        b->store, &st,
+        "SELECT s.name, r.line, r.make, r.model, r.built_from, r.built_to, r.\"when\", r.position, "
+        "coalesce(r.quantity, -1) FROM applications r JOIN source s ON s.id = r.source "
+        "WHERE r.part = ?1 ORDER BY s.name, r.line",
+        b->err);
     if (status)
         return status;
     lb_bind_text(st, 1, card->part->key);
@@ -195,7 +200,8 @@ static lb_status read_applications(struct build *b, struct lb_part_card *card)
     return status;
 }
 
-/* Numbers of that brand that lie near; a whole brand may be large, so only those that begin alike are looked at. */
+/* Numbers of that brand that lie near; a whole brand may be large, so only those that begin alike are looked
+ * at. */
 static lb_status refuse_unknown(struct build *b, const char *brand, const char *number)
 {
     struct lb_names near_names = {0};
@@ -205,10 +211,12 @@ static lb_status refuse_unknown(struct build *b, const char *brand, const char *
     uint32_t id;
     lb_part_key(&b->scratch, brand, number);
     char *key = strdup(lb_buf_text(&b->scratch));
-    lb_status status = key ? lb_store_prepare(b->store, &st,
-                                              "SELECT part_number FROM parts WHERE part >= ?1 AND part < ?2 ORDER BY part LIMIT 500",
-                                              b->err)
-                           : lb_fail_nomem(b->err);
+    lb_status status =
+        key ? lb_store_prepare(
+                  b->store, &st,
+                  "SELECT part_number FROM parts WHERE part >= ?1 AND part < ?2 ORDER BY part LIMIT 500",
+                  b->err)
+            : lb_fail_nomem(b->err);
     if (!status) {
         char *number_part = strchr(key, '\x1f') + 1;
         if (number_part[0] && number_part[1])
@@ -223,7 +231,8 @@ static lb_status refuse_unknown(struct build *b, const char *brand, const char *
         lb_statement_free(st);
     }
     if (!status && near_names.count && lb_text_nearest(&near, number, near_names.at, near_names.count))
-        status = lb_fail(b->err, LB_DATA, "no catalogue knows %s %s. Did you mean %s?", brand, number, lb_buf_text(&near));
+        status = lb_fail(b->err, LB_DATA, "no catalogue knows %s %s. Did you mean %s?", brand, number,
+                         lb_buf_text(&near));
     else if (!status)
         status = lb_fail(b->err, LB_DATA, "no catalogue knows %s %s.", brand, number);
     free(key);
@@ -233,10 +242,12 @@ static lb_status refuse_unknown(struct build *b, const char *brand, const char *
 }
 
 /* Offered, but described by no parts row: the offer stands in the index and says where it came from. */
-static lb_status refuse_undescribed(struct build *b, const struct lb_part_offer *offer, const char *brand, const char *number)
+static lb_status refuse_undescribed(struct build *b, const struct lb_part_offer *offer, const char *brand,
+                                    const char *number)
 {
-    return lb_fail(b->err, LB_DATA, "%s offers %s %s (%s:%u), but no parts file describes it. Import one that does.",
-                   b->suppliers.at[offer->supplier].label, brand, number, offer->place.file, offer->place.line);
+    return lb_fail(
+        b->err, LB_DATA, "%s offers %s %s (%s:%u), but no parts file describes it. Import one that does.",
+        b->suppliers.at[offer->supplier].label, brand, number, offer->place.file, offer->place.line);
 }
 
 static lb_status fill(struct owned_card *owned, const char *brand, const char *number)
@@ -280,8 +291,8 @@ static lb_status fill(struct owned_card *owned, const char *brand, const char *n
     return status;
 }
 
-lb_status lb_part_card_open(struct lb_part_card **out, struct lb_store *store, const char *brand, const char *number,
-                            int32_t today, struct lb_error *err)
+lb_status lb_part_card_open(struct lb_part_card **out, struct lb_store *store, const char *brand,
+                            const char *number, int32_t today, struct lb_error *err)
 {
     *out = NULL;
     struct owned_card *owned = calloc(1, sizeof *owned);

@@ -53,16 +53,16 @@ static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
     return LB_OK;
 }
 
-lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies, struct lb_row *row)
+lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies,
+                     struct lb_row *row)
 {
     enum lb_truth truth;
     bool dated = built_from >= 0;
     *row = (struct lb_row){.line = (uint32_t)lb_integer(st, ROW_LINE)};
     s->doubts.count = 0;
     s->turns.count = 0;
-    lb_status status =
-        lb_applies(&s->facts, lb_text(st, ROW_WHEN), dated ? lb_text(st, built_from) : NULL,
-                   dated ? lb_text(st, built_from + 1) : NULL, note_doubt, s, &truth, s->err);
+    lb_status status = lb_applies(&s->facts, lb_text(st, ROW_WHEN), dated ? lb_text(st, built_from) : NULL,
+                                  dated ? lb_text(st, built_from + 1) : NULL, note_doubt, s, &truth, s->err);
     if (!status && s->doubts_failed)
         status = lb_fail_nomem(s->err);
     *applies = !status && truth != LB_FALSE;
@@ -102,7 +102,8 @@ lb_status survey_article(struct surveyor *s, const char *part_type, const char *
     out->spec = lb_spec_parse(text);
     out->dimension = known.dimension;
     out->quantity = lb_unit_to_base(known, quantity);
-    return survey_text(s, known.dimension == LB_OTHER_UNIT ? unit : lb_unit_symbol(known.dimension), &out->unit);
+    return survey_text(s, known.dimension == LB_OTHER_UNIT ? unit : lb_unit_symbol(known.dimension),
+                       &out->unit);
 }
 
 enum lb_level survey_level(const char *text, enum lb_level otherwise)
@@ -121,11 +122,12 @@ static lb_status survey_facts(struct surveyor *s)
     if (!where)
         return lb_fail_nomem(s->err);
     s->survey.where_to_look = where;
-    lb_status status = lb_store_prepare(s->store, &statement,
-                                        "SELECT r.where_to_look FROM facts r JOIN source s ON s.id = r.source WHERE r.key = ?1 "
-                                        "AND (r.platform IS NULL OR r.platform = ?2) "
-                                        "ORDER BY r.platform IS NULL, s.name, r.line LIMIT 1",
-                                        s->err);
+    lb_status status = lb_store_prepare(
+        s->store, &statement,
+        "SELECT r.where_to_look FROM facts r JOIN source s ON s.id = r.source WHERE r.key = ?1 "
+        "AND (r.platform IS NULL OR r.platform = ?2) "
+        "ORDER BY r.platform IS NULL, s.name, r.line LIMIT 1",
+        s->err);
     for (size_t i = 0; !status && i < s->fact_names.count; i++) {
         lb_bind_text(statement, 1, s->fact_names.at[i]);
         lb_bind_text(statement, 2, s->survey.platform);
@@ -202,7 +204,8 @@ void lb_survey_free(struct lb_survey *survey)
     if (!survey)
         return;
     struct surveyor *s = (struct surveyor *)survey; /* its first member */
-    struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names, &s->joints, &s->sources, &s->texts};
+    struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names,
+                                &s->joints,     &s->sources,  &s->texts};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         lb_names_free(names[i]);
     free(s->doubts.at);

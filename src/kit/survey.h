@@ -1,5 +1,5 @@
-/* A service map as it applies to one vehicle, read from the index: the platform found, conditions asked, false rows left
- * out, names made numbers, quantities brought to base units. What a plan is made from.
+/* A service map as it applies to one vehicle, read from the index: the platform found, conditions asked,
+ * false rows left out, names made numbers, quantities brought to base units. What a plan is made from.
  *
  *     struct lb_survey *survey;
  *     status = lb_survey_make(&survey, store, &vehicle, wants, want_count, &err);
@@ -26,10 +26,11 @@ struct lb_survey {
     const char *const *where_to_look; /* by fact: where the owner reads it, or NULL */
 };
 
-/* LB_DATA with words: no platform for the vehicle, several that fit (the deciding facts are named), an unknown job or
- * component (the nearest names are suggested), a job that has nothing for this vehicle. */
-LB_CHECK lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store, const struct lb_vehicle *vehicle,
-                                  const struct lb_want *wants, size_t want_count, struct lb_error *err);
+/* LB_DATA with words: no platform for the vehicle, several that fit (the deciding facts are named), an
+ * unknown job or component (the nearest names are suggested), a job that has nothing for this vehicle. */
+LB_CHECK lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store,
+                                  const struct lb_vehicle *vehicle, const struct lb_want *wants,
+                                  size_t want_count, struct lb_error *err);
 void lb_survey_free(struct lb_survey *survey);
 
 #endif

@@ -1,12 +1,12 @@
-/* The rows of one platform, kind by kind. Names are learnt from false rows too, so that a row that refers to them is
- * understood; the rows themselves are left out. */
+/* The rows of one platform, kind by kind. Names are learnt from false rows too, so that a row that refers to
+ * them is understood; the rows themselves are left out. */
 #include "kit/surveyor.h"
 
 #include <string.h>
 
 #define OWN(n) (ROW_OWN + (n))
 #define QUERY(columns, table)                                                                                \
-    "SELECT " ROW_COLUMNS ", " columns " FROM " table                                                         \
+    "SELECT " ROW_COLUMNS ", " columns " FROM " table                                                        \
     " r JOIN source s ON s.id = r.source WHERE r.platform = ?1 ORDER BY s.name, r.line"
 #define KEEP(s, vec, value) (LB_PUSH(vec, value) ? LB_OK : lb_fail_nomem((s)->err))
 
@@ -33,8 +33,8 @@ static lb_status read_component(struct surveyor *s, struct lb_statement *st)
         return status;
     row.wear_km = lb_integer(st, OWN(7));
     row.wear_months = lb_integer(st, OWN(8));
-    status = survey_article(s, lb_text(st, OWN(1)), lb_text(st, OWN(5)), lb_integer(st, OWN(3)), lb_text(st, OWN(4)),
-                            &row.article);
+    status = survey_article(s, lb_text(st, OWN(1)), lb_text(st, OWN(5)), lb_integer(st, OWN(3)),
+                            lb_text(st, OWN(4)), &row.article);
     if (!status)
         status = survey_text(s, lb_text(st, OWN(2)), &row.name);
     if (!status)
@@ -74,8 +74,8 @@ static lb_status read_fastening(struct surveyor *s, struct lb_statement *st)
     row.torque = lb_integer(st, OWN(9));
     row.angle = lb_integer(st, OWN(10));
     row.at = survey_level(lb_text(st, OWN(12)), row.sealing ? LB_REMOVED : LB_LOOSENED);
-    status = survey_article(s, lb_text(st, OWN(3)), lb_text(st, OWN(7)), lb_integer(st, OWN(4)), lb_text(st, OWN(5)),
-                            &row.article);
+    status = survey_article(s, lb_text(st, OWN(3)), lb_text(st, OWN(7)), lb_integer(st, OWN(4)),
+                            lb_text(st, OWN(5)), &row.article);
     if (!status && !lb_is_null(st, OWN(8))) {
         status = survey_name(s, &s->joints, lb_text(st, OWN(8)), &row.joint);
         row.joint++;
@@ -100,7 +100,8 @@ static lb_status read_circuit(struct surveyor *s, struct lb_statement *st)
         status = survey_row(s, st, -1, &applies, &row.row);
     if (status || !applies)
         return status;
-    status = survey_article(s, lb_text(st, OWN(2)), lb_text(st, OWN(3)), lb_integer(st, OWN(1)), "L", &row.fluid);
+    status =
+        survey_article(s, lb_text(st, OWN(2)), lb_text(st, OWN(3)), lb_integer(st, OWN(1)), "L", &row.fluid);
     if (!status && !lb_is_null(st, OWN(6)))
         status = survey_article(s, lb_text(st, OWN(6)), lb_text(st, OWN(7)), 0, "L", &row.diluent);
     return status ? status : KEEP(s, &s->circuit_rows, row);
@@ -108,7 +109,8 @@ static lb_status read_circuit(struct surveyor *s, struct lb_statement *st)
 
 static lb_status read_opens(struct surveyor *s, struct lb_statement *st)
 {
-    struct lb_map_opens row = {.share = lb_integer(st, OWN(2)), .at = survey_level(lb_text(st, OWN(3)), LB_REMOVED)};
+    struct lb_map_opens row = {.share = lb_integer(st, OWN(2)),
+                               .at = survey_level(lb_text(st, OWN(3)), LB_REMOVED)};
     bool applies;
     lb_status status = survey_name(s, &s->components, lb_text(st, OWN(0)), &row.component);
     if (!status)
@@ -127,14 +129,15 @@ static lb_status read_consumable(struct surveyor *s, struct lb_statement *st)
         status = survey_row(s, st, -1, &applies, &row.row);
     if (status || !applies)
         return status;
-    status = survey_article(s, lb_text(st, OWN(1)), lb_text(st, OWN(4)), lb_integer(st, OWN(2)), lb_text(st, OWN(3)),
-                            &row.article);
+    status = survey_article(s, lb_text(st, OWN(1)), lb_text(st, OWN(4)), lb_integer(st, OWN(2)),
+                            lb_text(st, OWN(3)), &row.article);
     if (!status)
         status = survey_text(s, lb_text(st, OWN(6)), &row.note);
     return status ? status : KEEP(s, &s->consumables, row);
 }
 
-/* A name in a place that holds a component or a circuit. A name that no row describes is taken for a component. */
+/* A name in a place that holds a component or a circuit. A name that no row describes is taken for a
+ * component. */
 static lb_status read_thing(struct surveyor *s, const char *name, struct lb_thing *thing)
 {
     uint32_t id = lb_names_find(&s->components, name), circuit = lb_names_find(&s->circuits, name);
@@ -212,19 +215,23 @@ lb_status survey_map(struct surveyor *s)
         const char *sql;
         lb_status (*read)(struct surveyor *, struct lb_statement *);
     } kinds[] = {
-        {QUERY("r.component, r.part_type, r.name, r.quantity, r.unit, r.spec, r.position, r.wear_km, r.wear_months, "
+        {QUERY("r.component, r.part_type, r.name, r.quantity, r.unit, r.spec, r.position, r.wear_km, "
+               "r.wear_months, "
                "r.inspect, r.steps",
                "components"),
          read_component},
-        {QUERY("r.component, r.item, r.kind, r.part_type, r.quantity, r.unit, r.reuse, r.spec, r.joint, r.torque, "
+        {QUERY("r.component, r.item, r.kind, r.part_type, r.quantity, r.unit, r.reuse, r.spec, r.joint, "
+               "r.torque, "
                "r.angle, r.tool, r.at, r.note",
                "fastenings"),
          read_fastening},
-        {QUERY("r.circuit, r.capacity, r.fluid_type, r.spec, r.mix_percent, r.freeze_to, r.diluent_type, r.diluent_spec",
+        {QUERY("r.circuit, r.capacity, r.fluid_type, r.spec, r.mix_percent, r.freeze_to, r.diluent_type, "
+               "r.diluent_spec",
                "circuits"),
          read_circuit},
         {QUERY("r.component, r.circuit, r.share_percent, r.at", "opens"), read_opens},
-        {QUERY("r.component, r.part_type, r.quantity, r.unit, r.spec, r.at, r.note", "consumables"), read_consumable},
+        {QUERY("r.component, r.part_type, r.quantity, r.unit, r.spec, r.at, r.note", "consumables"),
+         read_consumable},
         {QUERY("r.component, r.needs, r.state, r.\"to\"", "access"), read_access},
         {QUERY("r.component, r.text", "cautions"), read_caution},
         {QUERY("r.\"first\", r.\"then\", r.note", "sequence"), read_sequence},

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { OWN_PLATFORM = ROW_OWN, OWN_BUILT };                             /* of a platforms row */
+enum { OWN_PLATFORM = ROW_OWN, OWN_BUILT };                         /* of a platforms row */
 enum { OWN_JOB = ROW_OWN, OWN_COMPONENT, OWN_CIRCUIT, OWN_ACTION }; /* of a jobs row */
 
 /* One platform that has a row for the vehicle's make and model. */
@@ -53,11 +53,12 @@ static lb_status find_candidates(struct surveyor *s, struct choice *choice)
     lb_text_fold(&model, s->vehicle->model);
     lb_status status = make.failed || model.failed ? lb_fail_nomem(s->err) : LB_OK;
     if (!status)
-        status = lb_store_prepare(s->store, &statement,
-                                  "SELECT " ROW_COLUMNS ", r.platform, r.built_from, r.built_to FROM platforms r "
-                                  "JOIN source s ON s.id = r.source WHERE r.make_key = ?1 AND r.model_key = ?2 "
-                                  "ORDER BY s.name, r.line",
-                                  s->err);
+        status =
+            lb_store_prepare(s->store, &statement,
+                             "SELECT " ROW_COLUMNS ", r.platform, r.built_from, r.built_to FROM platforms r "
+                             "JOIN source s ON s.id = r.source WHERE r.make_key = ?1 AND r.model_key = ?2 "
+                             "ORDER BY s.name, r.line",
+                             s->err);
     if (!status) {
         lb_bind_text(statement, 1, lb_buf_text(&make));
         lb_bind_text(statement, 2, lb_buf_text(&model));
@@ -75,7 +76,8 @@ static lb_status refuse_none(struct surveyor *s)
 {
     const struct lb_vehicle *v = s->vehicle;
     return lb_fail(s->err, LB_DATA,
-                   "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for it, or correct the "
+                   "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for "
+                   "it, or correct the "
                    "vehicle: lastbolt vehicle set %s KEY=VALUE",
                    v->name, v->make, v->model, v->built ? ", built " : "", v->built ? v->built : "", v->name);
 }
@@ -90,7 +92,8 @@ static lb_status refuse_several(struct surveyor *s, const struct choice *choice,
         const struct candidate *c = &choice->candidates.at[i];
         if (among_sure && !c->sure)
             continue;
-        lb_buf_printf(&words, "%s%s (%s:%u)", between, s->texts.at[c->name], s->sources.at[c->row.source], c->row.line);
+        lb_buf_printf(&words, "%s%s (%s:%u)", between, s->texts.at[c->name], s->sources.at[c->row.source],
+                      c->row.line);
         between = ", ";
     }
     between = ". What decides: ";
@@ -99,7 +102,8 @@ static lb_status refuse_several(struct surveyor *s, const struct choice *choice,
         between = ", ";
     }
     if (among_sure)
-        lb_buf_puts(&words, ". Their platforms rows must not overlap: give them build dates or a condition that tells them apart.");
+        lb_buf_puts(&words, ". Their platforms rows must not overlap: give them build dates or a condition "
+                            "that tells them apart.");
     else
         lb_buf_printf(&words, ". State it: lastbolt vehicle set %s KEY=VALUE", s->vehicle->name);
     lb_status status = words.failed ? lb_fail_nomem(s->err) : lb_fail(s->err, LB_DATA, "%s", words.text);
@@ -127,17 +131,19 @@ lb_status survey_platform(struct surveyor *s)
 }
 
 /* What a list query of names found, for suggesting the nearest. */
-static lb_status refuse_unknown(struct surveyor *s, const char *what, const char *name, const struct lb_names *known)
+static lb_status refuse_unknown(struct surveyor *s, const char *what, const char *name,
+                                const struct lb_names *known)
 {
     struct lb_buf near = {0};
     lb_status status;
     if (known->count && lb_text_nearest(&near, name, known->at, known->count))
-        status = lb_fail(s->err, LB_DATA, "%s has no %s \"%s\". Did you mean %s?", s->survey.platform, what, name,
-                         lb_buf_text(&near));
+        status = lb_fail(s->err, LB_DATA, "%s has no %s \"%s\". Did you mean %s?", s->survey.platform, what,
+                         name, lb_buf_text(&near));
     else if (known->count)
         status = lb_fail(s->err, LB_DATA, "%s has no %s \"%s\".", s->survey.platform, what, name);
     else
-        status = lb_fail(s->err, LB_DATA, "%s has no %s at all, so none called \"%s\". Import the file that lists them.",
+        status = lb_fail(s->err, LB_DATA,
+                         "%s has no %s at all, so none called \"%s\". Import the file that lists them.",
                          s->survey.platform, what, name);
     lb_buf_free(&near);
     return status;
@@ -188,10 +194,11 @@ static lb_status want_job(struct surveyor *s, const char *job, const char *name)
     struct lb_names jobs = {0};
     size_t before = s->targets.count;
     bool row, named = false;
-    lb_status status = lb_store_prepare(s->store, &statement,
-                                        "SELECT " ROW_COLUMNS ", r.job, r.component, r.circuit, r.action FROM jobs r "
-                                        "JOIN source s ON s.id = r.source WHERE r.platform = ?1 ORDER BY s.name, r.line",
-                                        s->err);
+    lb_status status =
+        lb_store_prepare(s->store, &statement,
+                         "SELECT " ROW_COLUMNS ", r.job, r.component, r.circuit, r.action FROM jobs r "
+                         "JOIN source s ON s.id = r.source WHERE r.platform = ?1 ORDER BY s.name, r.line",
+                         s->err);
     if (status)
         return status;
     lb_bind_text(statement, 1, s->survey.platform);
@@ -202,7 +209,8 @@ static lb_status want_job(struct surveyor *s, const char *job, const char *name)
     if (!status && !named)
         status = refuse_unknown(s, "job", name, &jobs);
     else if (!status && s->targets.count == before)
-        status = lb_fail(s->err, LB_DATA, "the job %s has nothing to do on %s: none of its rows applies to this vehicle.",
+        status = lb_fail(s->err, LB_DATA,
+                         "the job %s has nothing to do on %s: none of its rows applies to this vehicle.",
                          name, s->vehicle->name);
     lb_names_free(&jobs);
     return status;

@@ -14,7 +14,7 @@ struct surveyor {
     struct lb_facts facts;
     struct lb_error *err;
     struct lb_names components, circuits, fact_names, joints, sources, texts;
-    LB_VEC(uint32_t) doubts; /* of the row being read */
+    LB_VEC(uint32_t) doubts;      /* of the row being read */
     LB_VEC(struct lb_turn) turns; /* and what they turn on */
     bool doubts_failed;
     LB_VEC(struct lb_map_component) component_rows;
@@ -35,15 +35,16 @@ enum { ROW_SOURCE, ROW_LINE, ROW_WHEN, ROW_OWN };
 /* Reads every row of `sql` whose only parameter is `parameter`. */
 LB_CHECK lb_status survey_rows(struct surveyor *s, const char *sql, const char *parameter,
                                lb_status (*row)(struct surveyor *, struct lb_statement *));
-/* Asks the row's condition (and build dates in two columns, -1: none): *applies false when it plays no part. */
+/* Asks the row's condition (and build dates in two columns, -1: none): *applies false when it plays no part.
+ */
 LB_CHECK lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies,
                               struct lb_row *row);
 /* A text that lives as long as the survey; equal texts are one. NULL stays NULL with LB_OK. */
 LB_CHECK lb_status survey_text(struct surveyor *s, const char *text, const char **out);
 LB_CHECK lb_status survey_name(struct surveyor *s, struct lb_names *names, const char *name, uint32_t *id);
 /* `quantity` of `unit` as an article of that type and spec, in base units. */
-LB_CHECK lb_status survey_article(struct surveyor *s, const char *part_type, const char *spec, int64_t quantity,
-                                  const char *unit, struct lb_article *out);
+LB_CHECK lb_status survey_article(struct surveyor *s, const char *part_type, const char *spec,
+                                  int64_t quantity, const char *unit, struct lb_article *out);
 enum lb_level survey_level(const char *text, enum lb_level otherwise);
 
 /* survey_map.c: all rows of the platform. survey_target.c: the platform, and what is asked for. */

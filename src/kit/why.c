@@ -1,4 +1,5 @@
-/* Why a line is in the kit, in words: each derivation from the job down to the row, then the part and how it was chosen. */
+/* Why a line is in the kit, in words: each derivation from the job down to the row, then the part and how it
+ * was chosen. */
 #include "base/decimal.h"
 #include "kit/build.h"
 
@@ -17,8 +18,8 @@ static void say_row(const struct lb_map *map, const struct lb_row *row, struct l
     lb_buf_puts(out, " is so");
 }
 
-/* The rows from a target to a node, nearest first; causes lead to the targets, since loops were refused. A drained
- * circuit may lead back to what opens it, so the chain is cut at the number of nodes. */
+/* The rows from a target to a node, nearest first; causes lead to the targets, since loops were refused. A
+ * drained circuit may lead back to what opens it, so the chain is cut at the number of nodes. */
 static size_t chain_of(const struct lb_plan *plan, size_t node, size_t *chain, size_t room)
 {
     const struct lb_map *map = plan->map;
@@ -41,8 +42,11 @@ static size_t chain_of(const struct lb_plan *plan, size_t node, size_t *chain, s
 static void say_target(const struct lb_kit *kit, const struct lb_target *target, struct lb_buf *out)
 {
     const struct lb_map *map = kit->plan->map;
-    const char *name = target->thing.is_circuit ? map->circuits[target->thing.id] : map->components[target->thing.id];
-    const char *verb = target->thing.is_circuit ? "drained and refilled" : target->refit ? "taken off and put back" : "renewed";
+    const char *name =
+        target->thing.is_circuit ? map->circuits[target->thing.id] : map->components[target->thing.id];
+    const char *verb = target->thing.is_circuit ? "drained and refilled"
+                       : target->refit          ? "taken off and put back"
+                                                : "renewed";
     lb_buf_printf(out, "  %s is to be %s: %s", name, verb,
                   target->row.source == LB_NO_NAME ? "you asked for it" : "the job says so");
     say_row(map, &target->row, out);
@@ -64,8 +68,8 @@ static void say_link(const struct lb_kit *kit, const struct lb_cause *cause, str
         lb_buf_puts(out, "\n");
     } else if (cause->kind == LB_CAUSE_OPENS) {
         const struct lb_map_opens *row = &map->opens[cause->index];
-        lb_buf_printf(out, "  with %s %s, %s is opened", map->components[row->component], lb_level_name(row->at),
-                      map->circuits[row->circuit]);
+        lb_buf_printf(out, "  with %s %s, %s is opened", map->components[row->component],
+                      lb_level_name(row->at), map->circuits[row->circuit]);
         say_row(map, &row->row, out);
         lb_buf_puts(out, "\n");
     }
@@ -112,7 +116,8 @@ static void say_fluid(const struct lb_kit *kit, const struct lb_origin *origin, 
     say_amount(row->fluid.quantity, "L", out);
     lb_buf_puts(out, ", of which ");
     lb_decimal_print(out, share);
-    lb_buf_printf(out, " %% are lost; %s ", origin->kind == LB_FROM_DILUENT ? "diluent" : "of that, as mixed,");
+    lb_buf_printf(out, " %% are lost; %s ",
+                  origin->kind == LB_FROM_DILUENT ? "diluent" : "of that, as mixed,");
     say_amount(origin->quantity, "L", out);
     say_row(map, &row->row, out);
     lb_buf_puts(out, "\n");
@@ -149,12 +154,20 @@ static size_t node_of_origin(const struct lb_map *map, const struct lb_origin *o
 /* A superseded number is never chosen but always explained. */
 static void say_candidate(const struct lb_line *line, uint32_t index, struct lb_buf *out)
 {
-    static const char *const via[] = {"its catalogue lists this vehicle", "spec as asked for", "made for any vehicle",
-                                      "in its box", "same as", "may be used instead of", "replaces", "you named it"};
+    static const char *const via[] = {"its catalogue lists this vehicle",
+                                      "spec as asked for",
+                                      "made for any vehicle",
+                                      "in its box",
+                                      "same as",
+                                      "may be used instead of",
+                                      "replaces",
+                                      "you named it"};
     const struct lb_candidate *c = &line->candidates[index];
-    lb_buf_printf(out, "  %s %s %s: %s", index == line->chosen ? ">" : " ", c->part->brand, c->part->number, via[c->via]);
+    lb_buf_printf(out, "  %s %s %s: %s", index == line->chosen ? ">" : " ", c->part->brand, c->part->number,
+                  via[c->via]);
     if (c->through != LB_NO_NAME)
-        lb_buf_printf(out, " %s %s", line->candidates[c->through].part->brand, line->candidates[c->through].part->number);
+        lb_buf_printf(out, " %s %s", line->candidates[c->through].part->brand,
+                      line->candidates[c->through].part->number);
     if (c->place.file)
         lb_buf_printf(out, " (%s:%u)", c->place.file, c->place.line);
     if (c->fit == LB_FIT_ASK)
@@ -183,7 +196,8 @@ void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_
         say_chain(kit, node_of_origin(kit->plan->map, &need->origins[i]), out);
         say_origin(kit, &need->origins[i], out);
     }
-    lb_buf_puts(out, line->candidate_count ? "Parts that could answer it\n" : "No catalogue has a part that could answer it.\n");
+    lb_buf_puts(out, line->candidate_count ? "Parts that could answer it\n"
+                                           : "No catalogue has a part that could answer it.\n");
     for (uint32_t i = 0; i < line->candidate_count; i++)
         say_candidate(line, i, out);
     if (line->chosen != LB_NO_NAME)

@@ -1,6 +1,6 @@
-/* §3.1: what has to be out of the way, and how far. The closure is taken twice: through true rows only, which says
- * what is sure, then through provisional rows too. A circuit that gets opened is drained, so the access rows that
- * draining it needs belong to the closure as well. */
+/* §3.1: what has to be out of the way, and how far. The closure is taken twice: through true rows only, which
+ * says what is sure, then through provisional rows too. A circuit that gets opened is drained, so the access
+ * rows that draining it needs belong to the closure as well. */
 #include "plan/work.h"
 
 #include <stdlib.h>
@@ -52,7 +52,8 @@ static void follow(struct run *run, size_t node)
         uint32_t index = w->opens_of.row[i];
         const struct lb_map_opens *row = &w->map->opens[index];
         if (row->at > from && row->at <= to && (run->provisional || certain(&row->row)))
-            raise_to(run, node_of_circuit(w, row->circuit), LB_REMOVED, (struct lb_cause){LB_CAUSE_OPENS, index});
+            raise_to(run, node_of_circuit(w, row->circuit), LB_REMOVED,
+                     (struct lb_cause){LB_CAUSE_OPENS, index});
     }
 }
 
@@ -63,7 +64,8 @@ static void start(struct run *run)
         const struct lb_target *target = &w->targets[i];
         bool sure = certain(&target->row) && certain(&w->map->platform);
         if (run->provisional || sure)
-            raise_to(run, node_of(w, target->thing), LB_REMOVED, (struct lb_cause){LB_CAUSE_TARGET, (uint32_t)i});
+            raise_to(run, node_of(w, target->thing), LB_REMOVED,
+                     (struct lb_cause){LB_CAUSE_TARGET, (uint32_t)i});
     }
 }
 
@@ -106,8 +108,9 @@ static lb_status report_loop(struct work *w, const struct walk *walk, uint32_t b
     lb_buf_puts(&words, "access goes round in a circle: ");
     for (size_t first = i; i < walk->depth; i++) {
         const struct lb_map_access *row = &w->map->access[w->access_of.row[walk->edge[i] - 1]];
-        lb_buf_printf(&words, "%s%s needs %s (%s:%u)", i > first ? ", " : "", w->map->components[row->thing.id],
-                      w->map->components[row->needs], w->map->sources[row->row.source], row->row.line);
+        lb_buf_printf(&words, "%s%s needs %s (%s:%u)", i > first ? ", " : "",
+                      w->map->components[row->thing.id], w->map->components[row->needs],
+                      w->map->sources[row->row.source], row->row.line);
     }
     lb_buf_puts(&words, ". Remove or change one of these rows.");
     lb_status status = words.failed ? lb_fail_nomem(w->err) : lb_fail(w->err, LB_DATA, "%s", words.text);
@@ -172,7 +175,8 @@ lb_status lb_plan_close(struct work *w)
     w->order = lb_plan_alloc(w, n, sizeof *w->order);
     if (!w->level || !w->sure_level || !w->cause || !w->order)
         return LB_NOMEM;
-    /* The sure run keeps its own levels; causes are written while w->level is behind, so true rows come first. */
+    /* The sure run keeps its own levels; causes are written while w->level is behind, so true rows come
+     * first. */
     lb_status status = run_closure(w, false, w->sure_level);
     if (status)
         return status;

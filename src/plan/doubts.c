@@ -1,6 +1,7 @@
-/* Which facts a component's being in the teardown hangs on. A set of facts per node and level: the union over all
- * ways to get it there, empty as soon as one way uses true rows only. Sets only grow, so following the rows of a node
- * again whenever its set grew ends; with one machine word of facts that is a few passes over the rows. */
+/* Which facts a component's being in the teardown hangs on. A set of facts per node and level: the union over
+ * all ways to get it there, empty as soon as one way uses true rows only. Sets only grow, so following the
+ * rows of a node again whenever its set grew ends; with one machine word of facts that is a few passes over
+ * the rows. */
 #include "plan/work.h"
 
 #include <string.h>

@@ -32,14 +32,16 @@ lb_status lb_plan_shares(struct work *w)
     return LB_OK;
 }
 
-lb_status lb_plan_mix(const struct work *w, const struct lb_map_circuit *row, int64_t share, struct mixture *out)
+lb_status lb_plan_mix(const struct work *w, const struct lb_map_circuit *row, int64_t share,
+                      struct mixture *out)
 {
     int64_t mix = row->mix >= 0 ? row->mix : WHOLE;
     if (row->has_freeze_to && !lb_glycol_share(row->freeze_to, &mix))
-        return lb_fail_at(w->err, w->map->sources[row->row.source], row->row.line, 0,
-                          "%s:%u: freeze_to of %s is colder than -48.3 °C, where no data for water and ethylene glycol "
-                          "exists. State mix_percent instead.",
-                          w->map->sources[row->row.source], row->row.line, w->map->circuits[row->circuit]);
+        return lb_fail_at(
+            w->err, w->map->sources[row->row.source], row->row.line, 0,
+            "%s:%u: freeze_to of %s is colder than -48.3 °C, where no data for water and ethylene glycol "
+            "exists. State mix_percent instead.",
+            w->map->sources[row->row.source], row->row.line, w->map->circuits[row->circuit]);
     int64_t volume = lb_decimal_muldiv(row->fluid.quantity, share, WHOLE);
     out->fluid = lb_decimal_muldiv(volume, mix, WHOLE);
     out->diluent = row->diluent.part_type ? volume - out->fluid : 0;

@@ -1,4 +1,5 @@
-/* What the disturbed rows say beside parts: tools, cautions, what to look at; and what the map leaves open. */
+/* What the disturbed rows say beside parts: tools, cautions, what to look at; and what the map leaves open.
+ */
 #include "plan/work.h"
 
 #include <stdlib.h>

@@ -1,8 +1,8 @@
 /* The service map as it applies to one vehicle: plain rows, false ones left out, names as small numbers.
  * What goes into a plan. Built by kit/ from the index, or by hand in a test; the plan never writes to it.
  *
- * Quantities are millionths, converted to the base unit of their dimension (L, g, mm, each). Shares are millionths
- * of a percent point, temperatures millionths of a °C, torques millionths of a N·m. */
+ * Quantities are millionths, converted to the base unit of their dimension (L, g, mm, each). Shares are
+ * millionths of a percent point, temperatures millionths of a °C, torques millionths of a N·m. */
 #ifndef LB_PLAN_MAP_H
 #define LB_PLAN_MAP_H
 
@@ -25,8 +25,8 @@ struct lb_turn {
     const char *words;
 };
 
-/* What every row carries: where it stands, and the facts that are not known of this vehicle but decide whether it
- * applies. Without doubts the row is true; with them it applies provisionally. */
+/* What every row carries: where it stands, and the facts that are not known of this vehicle but decide
+ * whether it applies. Without doubts the row is true; with them it applies provisionally. */
 struct lb_row {
     uint32_t source, line; /* index into lb_map.sources; 1-based line */
     uint32_t doubt_count;

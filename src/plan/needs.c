@@ -20,7 +20,8 @@ static lb_status renew_component(struct tray *tray, uint32_t component)
                                         row->position ? row->position : "");
         if (!draft)
             return LB_NOMEM;
-        struct lb_origin origin = {LB_FROM_COMPONENT, index, component, LB_NO_NAME, row->article.quantity, false};
+        struct lb_origin origin = {LB_FROM_COMPONENT,     index, component, LB_NO_NAME,
+                                   row->article.quantity, false};
         lb_status status = tray_derive(tray, draft, origin, facts, &row->row);
         if (status)
             return status;
@@ -42,7 +43,8 @@ static lb_status renew_targets(struct tray *tray)
     return LB_OK;
 }
 
-static struct draft *fastening_line(struct tray *tray, const struct lb_map_fastening *row, enum lb_reuse reuse)
+static struct draft *fastening_line(struct tray *tray, const struct lb_map_fastening *row,
+                                    enum lb_reuse reuse)
 {
     enum lb_reason reason = row->sealing ? LB_SEALING : LB_SINGLE_USE;
     enum pool pool = reuse == LB_REUSE_NEVER ? POOL_NEEDS : POOL_SPARES;
@@ -52,7 +54,8 @@ static struct draft *fastening_line(struct tray *tray, const struct lb_map_faste
 static struct lb_origin fastening_origin(const struct lb_map *map, uint32_t index)
 {
     const struct lb_map_fastening *row = &map->fastenings[index];
-    return (struct lb_origin){LB_FROM_FASTENING, index, row->component, LB_NO_NAME, row->article.quantity, false};
+    return (struct lb_origin){LB_FROM_FASTENING,     index, row->component, LB_NO_NAME,
+                              row->article.quantity, false};
 }
 
 static lb_status one_fastening(struct tray *tray, uint32_t index)
@@ -64,7 +67,8 @@ static lb_status one_fastening(struct tray *tray, uint32_t index)
                  : LB_NOMEM;
 }
 
-/* One row of a joint whose line is already there: the largest quantity counts once, the strictest reuse derives. */
+/* One row of a joint whose line is already there: the largest quantity counts once, the strictest reuse
+ * derives. */
 static lb_status joint_row(struct tray *tray, const struct joint *joint, struct draft *draft, uint32_t index)
 {
     const struct lb_map_fastening *row = &tray->w->map->fastenings[index];
@@ -130,14 +134,19 @@ static lb_status need_fluid(struct tray *tray, uint32_t index, bool diluent, int
     const struct lb_map_circuit *row = &w->map->circuit_rows[index];
     if (!quantity)
         return LB_OK;
-    struct draft *draft = tray_line(tray, POOL_FLUIDS, LB_FLUID, diluent ? &row->diluent : &row->fluid, 0, "");
+    struct draft *draft =
+        tray_line(tray, POOL_FLUIDS, LB_FLUID, diluent ? &row->diluent : &row->fluid, 0, "");
     if (!draft)
         return LB_NOMEM;
     uint32_t opens = w->share_row[row->circuit];
-    struct lb_origin origin = {diluent ? LB_FROM_DILUENT : LB_FROM_FLUID, index,
-                               opens == LB_NO_NAME ? LB_NO_NAME : w->map->opens[opens].component, opens, quantity,
+    struct lb_origin origin = {diluent ? LB_FROM_DILUENT : LB_FROM_FLUID,
+                               index,
+                               opens == LB_NO_NAME ? LB_NO_NAME : w->map->opens[opens].component,
+                               opens,
+                               quantity,
                                false};
-    return tray_derive(tray, draft, origin, node_doubts(w, node_of_circuit(w, row->circuit), LB_REMOVED), &row->row);
+    return tray_derive(tray, draft, origin, node_doubts(w, node_of_circuit(w, row->circuit), LB_REMOVED),
+                       &row->row);
 }
 
 /* §3.4 */

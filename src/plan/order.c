@@ -12,8 +12,8 @@ static lb_status list_teardown(struct work *w, const struct graph *g, const uint
         uint32_t node = g->nodes.at[order[i]];
         if (node >= w->map->component_count || g->off[node] != order[i])
             continue;
-        teardown[w->plan->teardown_count++] =
-            (struct lb_teardown){node, w->level[node], w->sure_level[node] == w->level[node], w->is_target[node]};
+        teardown[w->plan->teardown_count++] = (struct lb_teardown){
+            node, w->level[node], w->sure_level[node] == w->level[node], w->is_target[node]};
     }
     w->plan->teardown = teardown;
     return LB_OK;

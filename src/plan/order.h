@@ -9,8 +9,8 @@
 /* Which row (or rule) an edge stands for. */
 enum edge_source { EDGE_RULE, EDGE_ACCESS, EDGE_SEQUENCE, EDGE_OPENS };
 
-/* HARD must hold. A wish holds as long as no row contradicts it: it is what a careful mechanic would do where the
- * contract leaves it open, and gives way to what a row says. The stronger wish gives way last. */
+/* HARD must hold. A wish holds as long as no row contradicts it: it is what a careful mechanic would do where
+ * the contract leaves it open, and gives way to what a row says. The stronger wish gives way last. */
 enum edge_force { EDGE_HARD, EDGE_STRONG_WISH, EDGE_WISH };
 
 struct edge {
@@ -32,7 +32,8 @@ struct graph {
 
 /* order_rows.c: the steps and edges that the plan's rows ask for. */
 LB_CHECK lb_status graph_build(struct graph *graph);
-/* order_sort.c: the steps in an order that all hard edges allow; LB_DATA names a minimal set of rows that does not. */
+/* order_sort.c: the steps in an order that all hard edges allow; LB_DATA names a minimal set of rows that
+ * does not. */
 LB_CHECK lb_status graph_sort(struct graph *graph, uint32_t *order);
 
 #endif

@@ -1,10 +1,11 @@
-/* §3.10: steps, and who comes before whom. Off before, back after; a drain before the first step that opens its
- * circuit; fill and bleed once all that opened it is back. */
+/* §3.10: steps, and who comes before whom. Off before, back after; a drain before the first step that opens
+ * its circuit; fill and bleed once all that opened it is back. */
 #include "plan/order.h"
 
 #include <string.h>
 
-static lb_status add_step(struct graph *g, enum lb_step_kind kind, const char *verb, size_t node, uint32_t *out)
+static lb_status add_step(struct graph *g, enum lb_step_kind kind, const char *verb, size_t node,
+                          uint32_t *out)
 {
     struct work *w = g->w;
     bool circuit = node >= w->map->component_count;
@@ -15,16 +16,18 @@ static lb_status add_step(struct graph *g, enum lb_step_kind kind, const char *v
                : lb_fail_nomem(w->err);
 }
 
-static lb_status add_edge(struct graph *g, uint32_t before, uint32_t after, enum edge_source source, uint32_t row,
-                          enum edge_force force)
+static lb_status add_edge(struct graph *g, uint32_t before, uint32_t after, enum edge_source source,
+                          uint32_t row, enum edge_force force)
 {
     if (before == NO_STEP || after == NO_STEP)
         return LB_OK;
-    return LB_PUSH(&g->edges, ((struct edge){before, after, source, row, force, false})) ? LB_OK
-                                                                                         : lb_fail_nomem(g->w->err);
+    return LB_PUSH(&g->edges, ((struct edge){before, after, source, row, force, false}))
+               ? LB_OK
+               : lb_fail_nomem(g->w->err);
 }
 
-/* The row whose verbs count: the first true one, else the first. NULL: the map does not describe the component. */
+/* The row whose verbs count: the first true one, else the first. NULL: the map does not describe the
+ * component. */
 static const struct lb_map_component *verbs_of(const struct work *w, size_t component)
 {
     const struct lb_map_component *first = NULL;
@@ -74,7 +77,8 @@ static lb_status add_steps(struct graph *g)
 
 enum match { MATCH_NONE, MATCH_STEP, MATCH_LOOSEN, MATCH_TIGHTEN };
 
-/* Which step of the plan a sequence row names, or which one it would create: `loosen` or `tighten` of what is removed. */
+/* Which step of the plan a sequence row names, or which one it would create: `loosen` or `tighten` of what is
+ * removed. */
 static enum match match_step(const struct graph *g, const struct lb_step_name *name, uint32_t *step)
 {
     const struct work *w = g->w;
@@ -127,15 +131,16 @@ static lb_status add_sequence(struct graph *g, uint32_t index)
     return status ? status : add_edge(g, first, then, EDGE_SEQUENCE, index, EDGE_HARD);
 }
 
-/* A step of loosening that a sequence row created comes under the access rows as well, but gives way where they contradict:
- * the row that asks for the step is the more exact word on it. */
+/* A step of loosening that a sequence row created comes under the access rows as well, but gives way where
+ * they contradict: the row that asks for the step is the more exact word on it. */
 static lb_status loosen_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];
     if (access_trigger(row) > LB_LOOSENED)
         return LB_OK;
     lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, EDGE_WISH);
-    return status ? status : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
+    return status ? status
+                  : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
 }
 
 /* When only loosening is asked for and that is a step of its own, the rest of the way is a wish. */
@@ -196,7 +201,8 @@ static lb_status add_opens(struct graph *g, size_t node)
             continue;
         size_t circuit = node_of_circuit(w, row->circuit);
         bool loosens = row->at == LB_LOOSENED && g->loosen[node] != NO_STEP;
-        status = add_edge(g, g->off[circuit], loosens ? g->loosen[node] : g->off[node], EDGE_OPENS, index, EDGE_HARD);
+        status = add_edge(g, g->off[circuit], loosens ? g->loosen[node] : g->off[node], EDGE_OPENS, index,
+                          EDGE_HARD);
         if (!status)
             status = add_edge(g, g->back[node], g->back[circuit], EDGE_OPENS, index, EDGE_HARD);
         if (!status)

@@ -1,5 +1,5 @@
-/* A topological order with fixed ties, and what to say when there is none. Off before back; among what may come off,
- * in the order in which the closure reached it; what came off last goes back first. */
+/* A topological order with fixed ties, and what to say when there is none. Off before back; among what may
+ * come off, in the order in which the closure reached it; what came off last goes back first. */
 #include "plan/order.h"
 
 #include <stdlib.h>
@@ -41,8 +41,8 @@ static uint32_t heap_pop(struct sorter *s)
     return top;
 }
 
-/* Ranks are distinct: the step number breaks what is left, and steps are numbered in access order. A drain comes as early
- * and a fill as late as the rows allow. */
+/* Ranks are distinct: the step number breaks what is left, and steps are numbered in access order. A drain
+ * comes as early and a fill as late as the rows allow. */
 static void rank_steps(struct sorter *s)
 {
     for (uint32_t i = 0; i < s->g->steps.count; i++) {
@@ -92,8 +92,8 @@ static size_t place(struct sorter *s, uint32_t *order)
     return placed;
 }
 
-/* One loop among the steps that found no place: every one of them waits for another one, so walking backwards must
- * come round. Writes the loop's edges, returns their number. */
+/* One loop among the steps that found no place: every one of them waits for another one, so walking backwards
+ * must come round. Writes the loop's edges, returns their number. */
 static size_t find_loop(struct sorter *s, uint32_t *incoming, uint32_t *loop)
 {
     const struct edge *edges = s->g->edges.at;

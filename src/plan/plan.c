@@ -11,7 +11,8 @@ struct owned_plan {
 
 const char *lb_reason_name(enum lb_reason reason)
 {
-    static const char *const names[] = {"target", "single-use", "sealing", "fluid", "consumable", "missed-before"};
+    static const char *const names[] = {"target", "single-use", "sealing",
+                                        "fluid",  "consumable", "missed-before"};
     return names[reason];
 }
 

@@ -1,6 +1,7 @@
-/* The plan: from a service map and a job's targets to what must be on the bench and in which order it comes apart.
- * Pure: plain structs in, plain structs out, no SQL, no files. Semantics: formats.md §3, whose numbers stand beside
- * the functions. Time and memory are linear in rows (times the machine words that hold the map's unknown facts).
+/* The plan: from a service map and a job's targets to what must be on the bench and in which order it comes
+ * apart. Pure: plain structs in, plain structs out, no SQL, no files. Semantics: formats.md §3, whose numbers
+ * stand beside the functions. Time and memory are linear in rows (times the machine words that hold the map's
+ * unknown facts).
  *
  *     struct lb_plan *plan;
  *     if (lb_plan_make(&plan, &map, targets, target_count, &err)) …   // a loop: its members, file and line
@@ -34,9 +35,9 @@ struct lb_origin {
     enum lb_origin_kind kind;
     uint32_t index;     /* of the row in the map's array of that kind */
     uint32_t component; /* what it belongs to; LB_NO_NAME: a circuit drained for its own sake */
-    uint32_t opens;     /* fluids: the opens row with the largest share; LB_NO_NAME: the circuit is a target */
-    int64_t quantity;   /* its part of the line; 0: another row of the same joint counts */
-    bool sure;          /* through true rows only */
+    uint32_t opens;   /* fluids: the opens row with the largest share; LB_NO_NAME: the circuit is a target */
+    int64_t quantity; /* its part of the line; 0: another row of the same joint counts */
+    bool sure;        /* through true rows only */
 };
 
 /* A line: what is needed, merged over all its origins. */
@@ -77,7 +78,7 @@ struct lb_suggestion {
 
 struct lb_question {
     uint32_t fact;
-    const uint32_t *settles; /* indices into needs */
+    const uint32_t *settles;  /* indices into needs */
     const char *const *turns; /* what it turns on, in the words of lb_turn, sorted */
     size_t settle_count, turn_count;
 };
@@ -91,11 +92,11 @@ struct lb_step {
 };
 
 struct lb_plan {
-    const struct lb_map *map;          /* borrowed: must outlive the plan */
-    const struct lb_target *targets;   /* borrowed */
+    const struct lb_map *map;           /* borrowed: must outlive the plan */
+    const struct lb_target *targets;    /* borrowed */
     const struct lb_teardown *teardown; /* in the order it comes apart */
-    const enum lb_level *levels;       /* by component */
-    const struct lb_cause *causes;     /* by component, then by circuit (component_count + circuit) */
+    const enum lb_level *levels;        /* by component */
+    const struct lb_cause *causes;      /* by component, then by circuit (component_count + circuit) */
     const struct lb_need *needs, *spares;
     const struct lb_suggestion *suggestions;
     const struct lb_question *questions;
@@ -106,14 +107,16 @@ struct lb_plan {
     const uint32_t *opened;        /* circuits */
     const uint32_t *unknown_parts; /* components in the teardown that no components row describes */
     const uint32_t *dry_circuits;  /* circuits opened that no circuits row fills */
-    size_t teardown_count, need_count, spare_count, suggestion_count, question_count, ask_first_count, step_count,
-        tool_count, caution_count, inspect_count, opened_count, unknown_part_count, dry_circuit_count;
+    size_t teardown_count, need_count, spare_count, suggestion_count, question_count, ask_first_count,
+        step_count, tool_count, caution_count, inspect_count, opened_count, unknown_part_count,
+        dry_circuit_count;
 };
 
-/* LB_DATA with words when the map contradicts itself: a loop in access, an order of work that cannot be (a minimal
- * set of rows is named), rows of one joint that differ, a freeze_to below the data. *out is NULL then. */
-LB_CHECK lb_status lb_plan_make(struct lb_plan **out, const struct lb_map *map, const struct lb_target *targets,
-                                size_t target_count, struct lb_error *err);
+/* LB_DATA with words when the map contradicts itself: a loop in access, an order of work that cannot be (a
+ * minimal set of rows is named), rows of one joint that differ, a freeze_to below the data. *out is NULL
+ * then. */
+LB_CHECK lb_status lb_plan_make(struct lb_plan **out, const struct lb_map *map,
+                                const struct lb_target *targets, size_t target_count, struct lb_error *err);
 void lb_plan_free(struct lb_plan *plan);
 
 #endif

@@ -4,7 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A row that was met. What its facts turn on is kept once each: the texts are few, and equal ones are one pointer. */
+/* A row that was met. What its facts turn on is kept once each: the texts are few, and equal ones are one
+ * pointer. */
 static void meet(struct work *w, const struct lb_row *row)
 {
     lb_plan_add_doubts(w, w->met, NULL, row);
@@ -84,7 +85,8 @@ static bool is_met(const struct work *w, uint32_t fact)
 }
 
 /* question_of[fact]: which question asks it. Two passes over the doubts of the lines: count, then fill. */
-static lb_status settle(struct work *w, struct lb_question *questions, size_t count, const uint32_t *question_of)
+static lb_status settle(struct work *w, struct lb_question *questions, size_t count,
+                        const uint32_t *question_of)
 {
     const struct lb_plan *plan = w->plan;
     uint32_t **fill = lb_plan_alloc(w, count + 1, sizeof *fill);
@@ -116,8 +118,8 @@ static int by_worth(const void *a, const void *b, void *context)
     return strcmp(w->map->facts[p->fact], w->map->facts[q->fact]);
 }
 
-/* Whatever the answers turn out to be, an `ask` line is settled only when every fact it hangs on is known: the least
- * set is their union. */
+/* Whatever the answers turn out to be, an `ask` line is settled only when every fact it hangs on is known:
+ * the least set is their union. */
 static lb_status choose_first(struct work *w)
 {
     struct lb_plan *plan = w->plan;

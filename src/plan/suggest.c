@@ -1,6 +1,7 @@
-/* §3.8: while you are in there. A component that wears, is no target and whose own closure lies within the teardown.
- * The teardown is closed already, so that closure lies within it as soon as the component's own rows do; what it would
- * bring is what its own rows add at `removed`. Each component's rows are looked at once. */
+/* §3.8: while you are in there. A component that wears, is no target and whose own closure lies within the
+ * teardown. The teardown is closed already, so that closure lies within it as soon as the component's own
+ * rows do; what it would bring is what its own rows add at `removed`. Each component's rows are looked at
+ * once. */
 #include "plan/tray.h"
 
 #include <stdlib.h>
@@ -56,7 +57,8 @@ static bool needs_anything(const struct work *w, size_t node, uint32_t self)
     return false;
 }
 
-/* A circuit that only this component would open has to be drained, so its access counts as the component's own. */
+/* A circuit that only this component would open has to be drained, so its access counts as the component's
+ * own. */
 static bool lies_within(const struct work *w, uint32_t component)
 {
     bool met = w->level[component] > LB_UNTOUCHED || needs_anything(w, component, component);
@@ -89,14 +91,16 @@ static int64_t joint_need(const struct work *w, const struct joint *joint)
     return needed ? w->map->fastenings[joint->largest].article.quantity : 0;
 }
 
-/* What this component's rows make of a joint beyond what the teardown already makes of it; answered at the first of them. */
+/* What this component's rows make of a joint beyond what the teardown already makes of it; answered at the
+ * first of them. */
 static lb_status extra_joint(struct draft_suggestion *draft, uint32_t first)
 {
     const struct work *w = draft->w;
     uint32_t number = w->map->fastenings[first].joint;
     struct joint joint = w->joints[number];
     int64_t before = joint_need(w, &joint);
-    for (uint32_t i = w->fastenings_of.start[draft->component]; i < w->fastenings_of.start[draft->component + 1]; i++) {
+    for (uint32_t i = w->fastenings_of.start[draft->component];
+         i < w->fastenings_of.start[draft->component + 1]; i++) {
         const struct lb_map_fastening *row = &w->map->fastenings[w->fastenings_of.row[i]];
         if (row->joint != number || !newly(draft, row->at))
             continue;
@@ -144,7 +148,8 @@ static lb_status extra_fluid(struct draft_suggestion *draft, uint32_t circuit, i
     return status;
 }
 
-/* A component that opens a circuit twice loses the larger share: only its largest row counts, and the first of equals. */
+/* A component that opens a circuit twice loses the larger share: only its largest row counts, and the first
+ * of equals. */
 static bool largest_of_circuit(const struct work *w, uint32_t component, uint32_t index)
 {
     const struct lb_map_opens *row = &w->map->opens[index];
@@ -187,8 +192,8 @@ static lb_status extra_consumables(struct draft_suggestion *draft)
 
 static lb_status fill(struct draft_suggestion *draft, struct lb_suggestion *out)
 {
-    static lb_status (*const stages[])(struct draft_suggestion *) = {extra_parts, extra_fastenings, extra_fluids,
-                                                                     extra_consumables};
+    static lb_status (*const stages[])(struct draft_suggestion *) = {extra_parts, extra_fastenings,
+                                                                     extra_fluids, extra_consumables};
     lb_status status = LB_OK;
     draft->extras.count = 0;
     for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)

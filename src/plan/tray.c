@@ -14,7 +14,8 @@ static bool may_merge(enum pool pool, const struct lb_article *article)
     return pool == POOL_FLUIDS || article->spec.kind != LB_SPEC_NONE;
 }
 
-/* What lines have in common that merge; empty when this one stays alone: without a spec nothing proves sameness. */
+/* What lines have in common that merge; empty when this one stays alone: without a spec nothing proves
+ * sameness. */
 static void write_merge_key(struct lb_buf *out, enum pool pool, const struct lb_article *article)
 {
     lb_buf_clear(out);
@@ -55,8 +56,8 @@ static struct draft *draft_new(struct tray *tray, enum pool pool, enum lb_reason
     return &tray->drafts.at[tray->drafts.count - 1];
 }
 
-struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason, const struct lb_article *article,
-                        uint32_t component, const char *label)
+struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason,
+                        const struct lb_article *article, uint32_t component, const char *label)
 {
     uint32_t id;
     write_merge_key(&tray->text, pool, article);
@@ -82,8 +83,8 @@ struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason
     return draft;
 }
 
-lb_status tray_derive(struct tray *tray, struct draft *draft, struct lb_origin origin, const uint64_t *hangs_on,
-                      const struct lb_row *row)
+lb_status tray_derive(struct tray *tray, struct draft *draft, struct lb_origin origin,
+                      const uint64_t *hangs_on, const struct lb_row *row)
 {
     origin.sure = !hangs_on && certain(row);
     draft->need.sure |= origin.sure;
@@ -159,9 +160,11 @@ void tray_free(struct tray *tray)
 }
 
 /* The pairs are few (one suggestion's), so the specs are compared one by one instead of by key. */
-bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool, const struct lb_article *b)
+bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool,
+                    const struct lb_article *b)
 {
     return a_pool == b_pool && may_merge(a_pool, a) && may_merge(b_pool, b) &&
            strcmp(a->part_type, b->part_type) == 0 && strcmp(a->unit, b->unit) == 0 &&
-           a->spec.kind == b->spec.kind && lb_spec_meets(&a->spec, &b->spec) && lb_spec_meets(&b->spec, &a->spec);
+           a->spec.kind == b->spec.kind && lb_spec_meets(&a->spec, &b->spec) &&
+           lb_spec_meets(&b->spec, &a->spec);
 }

@@ -1,6 +1,6 @@
 /* Where derivations of needs are laid down and merged into lines. Private to plan/.
- * Contract: formats.md §3.5, 3.6: needs merge on part_type and a non-empty spec, fluids and consumables on part_type,
- * spec and dimension of unit, spares among themselves. */
+ * Contract: formats.md §3.5, 3.6: needs merge on part_type and a non-empty spec, fluids and consumables on
+ * part_type, spec and dimension of unit, spares among themselves. */
 #ifndef LB_PLAN_TRAY_H
 #define LB_PLAN_TRAY_H
 
@@ -26,9 +26,10 @@ struct tray {
 
 /* The line that asks for this; `component` and `label` tell lines apart that do not merge.
  * NULL: out of memory, w->err filled. Borrowed until the next call. */
-struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason, const struct lb_article *article,
-                        uint32_t component, const char *label);
-/* One derivation: adds origin.quantity. `hangs_on` are the facts of the place, `row` those of the row itself. */
+struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason,
+                        const struct lb_article *article, uint32_t component, const char *label);
+/* One derivation: adds origin.quantity. `hangs_on` are the facts of the place, `row` those of the row itself.
+ */
 LB_CHECK lb_status tray_derive(struct tray *tray, struct draft *draft, struct lb_origin origin,
                                const uint64_t *hangs_on, const struct lb_row *row);
 /* A source that derives nothing by itself: a row of the same joint with a milder reuse. */
@@ -38,6 +39,7 @@ LB_CHECK lb_status tray_serve(struct tray *tray);
 void tray_free(struct tray *tray);
 
 /* Do two articles merge as extra needs of one suggestion? */
-bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool, const struct lb_article *b);
+bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool,
+                    const struct lb_article *b);
 
 #endif

@@ -8,19 +8,21 @@
 #include "base/vec.h"
 #include "plan/plan.h"
 
-/* Row numbers grouped by the thing they belong to: rows of thing t are row[start[t]] … row[start[t + 1] - 1]. */
+/* Row numbers grouped by the thing they belong to: rows of thing t are row[start[t]] … row[start[t + 1] - 1].
+ */
 struct row_index {
     uint32_t *start, *row;
 };
 
 /* joints.c: fastenings that hold several components are counted once (§3.3). */
 struct joint {
-    uint32_t first;        /* the first disturbed fastening; LB_NO_NAME: none yet */
-    uint32_t largest;      /* the one whose quantity counts */
-    enum lb_reuse reuse;   /* the strictest */
+    uint32_t first;      /* the first disturbed fastening; LB_NO_NAME: none yet */
+    uint32_t largest;    /* the one whose quantity counts */
+    enum lb_reuse reuse; /* the strictest */
 };
 
-/* Components and circuits are nodes of one graph: component c is node c, circuit k is node component_count + k. */
+/* Components and circuits are nodes of one graph: component c is node c, circuit k is node component_count +
+ * k. */
 struct work {
     const struct lb_map *map;
     const struct lb_target *targets;
@@ -45,13 +47,13 @@ struct work {
     /* By node and level 1..3: the facts that its being there hangs on, as bits; see closure.c. */
     size_t words;
     uint64_t *doubts;
-    uint64_t *met; /* facts unknown in any provisional row that was met */
+    uint64_t *met;                /* facts unknown in any provisional row that was met */
     LB_VEC(struct lb_turn) turns; /* what those rows turn on, each once; questions.c's own */
     bool turns_failed;
 
     struct joint *joints; /* by joint number, what the teardown disturbs of it */
-    int64_t *share;      /* by circuit: the largest share lost (§3.4), and the opens row that says so */
-    uint32_t *share_row; /* (LB_NO_NAME: the circuit is a target) */
+    int64_t *share;       /* by circuit: the largest share lost (§3.4), and the opens row that says so */
+    uint32_t *share_row;  /* (LB_NO_NAME: the circuit is a target) */
 };
 
 /* Every stage returns LB_OK or fills w->err. */

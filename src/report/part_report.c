@@ -10,7 +10,8 @@ static void write_groups(struct lb_buf *out, const struct lb_part_group *groups,
     for (size_t g = 0; g < count; g++) {
         lb_buf_puts(out, g ? "; or " : "");
         for (size_t i = 0; i < groups[g].count; i++) {
-            lb_buf_printf(out, "%s%s %s", i ? " with " : "", groups[g].members[i].part->brand, groups[g].members[i].part->number);
+            lb_buf_printf(out, "%s%s %s", i ? " with " : "", groups[g].members[i].part->brand,
+                          groups[g].members[i].part->number);
             if (groups[g].members[i].quantity != LB_MILLION) {
                 lb_buf_puts(out, " x ");
                 lb_decimal_print(out, groups[g].members[i].quantity);
@@ -63,9 +64,12 @@ static void put_facts(struct lb_buf *out, const struct lb_part_card *card, const
 
 static void put_offers(struct lb_buf *out, const struct lb_part_card *card, const struct lb_style *style)
 {
-    static const struct lb_table_column columns[] = {
-        {.heading = "offered by", .may_shrink = true}, {.heading = "price", .align = LB_RIGHT}, {.heading = ""},
-        {.heading = "pack of", .align = LB_RIGHT},     {.heading = "stock", .align = LB_RIGHT}, {.heading = "until"}};
+    static const struct lb_table_column columns[] = {{.heading = "offered by", .may_shrink = true},
+                                                     {.heading = "price", .align = LB_RIGHT},
+                                                     {.heading = ""},
+                                                     {.heading = "pack of", .align = LB_RIGHT},
+                                                     {.heading = "stock", .align = LB_RIGHT},
+                                                     {.heading = "until"}};
     struct lb_table table = {.columns = columns, .column_count = 6, .indent = 2};
     struct lb_buf text = {0};
     for (size_t i = 0; i < card->part->offer_count; i++) {
@@ -83,17 +87,22 @@ static void put_offers(struct lb_buf *out, const struct lb_part_card *card, cons
             lb_table_cellf(&table, tone, "%lld", (long long)offer->stock);
         else
             lb_table_cell(&table, LB_DIM, "not stated");
-        lb_table_cellf(&table, tone, "%s%s", offer->valid_to ? offer->valid_to : "", offer->live ? "" : " (not live)");
+        lb_table_cellf(&table, tone, "%s%s", offer->valid_to ? offer->valid_to : "",
+                       offer->live ? "" : " (not live)");
     }
     lb_table_print(&table, out, style);
     lb_table_free(&table);
     lb_buf_free(&text);
 }
 
-static void put_applications(struct lb_buf *out, const struct lb_part_card *card, const struct lb_style *style)
+static void put_applications(struct lb_buf *out, const struct lb_part_card *card,
+                             const struct lb_style *style)
 {
-    static const struct lb_table_column columns[] = {
-        {.heading = "fits"}, {.heading = "built from"}, {.heading = "to"}, {.heading = "when", .may_shrink = true}, {.heading = "position"}};
+    static const struct lb_table_column columns[] = {{.heading = "fits"},
+                                                     {.heading = "built from"},
+                                                     {.heading = "to"},
+                                                     {.heading = "when", .may_shrink = true},
+                                                     {.heading = "position"}};
     struct lb_table table = {.columns = columns, .column_count = 5, .indent = 2};
     for (size_t i = 0; i < card->application_count; i++) {
         const struct lb_part_application *a = &card->applications[i];
@@ -163,8 +172,7 @@ static json_t *offers_json(struct lb_maker *maker, const struct lb_part_card *ca
     for (size_t i = 0; i < card->part->offer_count; i++) {
         const struct lb_part_offer *offer = &card->part->offers[i];
         json_t *object = lb_maker_object(maker);
-        lb_maker_set(maker, object, "supplier",
-                     lb_report_json_text(card->suppliers[offer->supplier].name));
+        lb_maker_set(maker, object, "supplier", lb_report_json_text(card->suppliers[offer->supplier].name));
         lb_maker_set(maker, object, "supplier_code", lb_report_json_text_or_null(offer->supplier_code));
         lb_maker_set(maker, object, "price", lb_report_json_money(offer->price, offer->currency));
         lb_maker_set(maker, object, "core_deposit", lb_report_json_money(offer->deposit, offer->currency));
@@ -191,7 +199,8 @@ static json_t *applications_json(struct lb_maker *maker, const struct lb_part_ca
         lb_maker_set(maker, object, "built_to", lb_report_json_text_or_null(a->built_to));
         lb_maker_set(maker, object, "when", lb_report_json_text_or_null(a->when));
         lb_maker_set(maker, object, "position", lb_report_json_text_or_null(a->position));
-        lb_maker_set(maker, object, "quantity", a->quantity < 0 ? json_null() : lb_report_json_quantity(a->quantity));
+        lb_maker_set(maker, object, "quantity",
+                     a->quantity < 0 ? json_null() : lb_report_json_quantity(a->quantity));
         lb_maker_set(maker, object, "source", source_json(maker, &a->place));
         lb_maker_add(maker, array, object);
     }
@@ -207,8 +216,10 @@ json_t *lb_report_part_json(const struct lb_part_card *card)
     lb_maker_set(&maker, object, "part_type", lb_report_json_text(part->part_type));
     lb_maker_set(&maker, object, "description", lb_report_json_text(part->description));
     lb_maker_set(&maker, object, "spec", lb_report_json_text(part->spec.text));
-    lb_maker_set(&maker, object, "status", lb_report_json_text(part->discontinued ? "discontinued" : "current"));
-    lb_maker_set(&maker, object, "superseded_by", groups_json(&maker, card->superseded_by, card->superseded_by_count));
+    lb_maker_set(&maker, object, "status",
+                 lb_report_json_text(part->discontinued ? "discontinued" : "current"));
+    lb_maker_set(&maker, object, "superseded_by",
+                 groups_json(&maker, card->superseded_by, card->superseded_by_count));
     lb_maker_set(&maker, object, "current", groups_json(&maker, card->current, card->current_count));
     lb_maker_set(&maker, object, "same", parts_json(&maker, card->same, card->same_count));
     lb_maker_set(&maker, object, "instead", parts_json(&maker, card->instead, card->instead_count));

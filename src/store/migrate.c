@@ -18,8 +18,8 @@ static lb_status apply_from(struct lb_store *store, int version, struct lb_error
         if (status)
             return status;
     }
-    snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d; PRAGMA application_id = %d", lb_migrate_latest(),
-             LB_APPLICATION_ID);
+    snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d; PRAGMA application_id = %d",
+             lb_migrate_latest(), LB_APPLICATION_ID);
     return lb_store_execute(store, pragma, err);
 }
 

@@ -28,7 +28,8 @@ static bool is_full(int trouble)
 
 static lb_status fail_full(const char *path, struct lb_error *err)
 {
-    return lb_fail(err, LB_SYSTEM, "%s: the disk is full; nothing was changed. Make room and try again.", path);
+    return lb_fail(err, LB_SYSTEM, "%s: the disk is full; nothing was changed. Make room and try again.",
+                   path);
 }
 
 static lb_status fail(const struct lb_store *store, struct lb_error *err)
@@ -42,14 +43,15 @@ static lb_status fail(const struct lb_store *store, struct lb_error *err)
         return fail_full(path, err);
     case SQLITE_READONLY:
     case SQLITE_PERM:
-        return lb_fail(err, LB_SYSTEM, "%s: the index is read-only; nothing was changed. Check its permissions.",
-                       path);
+        return lb_fail(err, LB_SYSTEM,
+                       "%s: the index is read-only; nothing was changed. Check its permissions.", path);
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-        return lb_fail(err, LB_SYSTEM, "%s: another lastbolt is writing to the index; try again when it is done.",
-                       path);
+        return lb_fail(err, LB_SYSTEM,
+                       "%s: another lastbolt is writing to the index; try again when it is done.", path);
     case SQLITE_NOTADB:
-        return lb_fail(err, LB_SYSTEM, "%s: is not a lastbolt index; it was left as it is. Name another file with --db.",
+        return lb_fail(err, LB_SYSTEM,
+                       "%s: is not a lastbolt index; it was left as it is. Name another file with --db.",
                        path);
     case SQLITE_CORRUPT:
         return lb_fail(err, LB_SYSTEM,
@@ -62,13 +64,15 @@ static lb_status fail(const struct lb_store *store, struct lb_error *err)
             return fail_full(path, err);
         if (code == SQLITE_IOERR_WRITE || code == SQLITE_IOERR_SHMSIZE) /* errno may be another's by now */
             return lb_fail(err, LB_SYSTEM,
-                           "%s: the index cannot be written, the disk is full or failing; nothing was changed. Make room "
+                           "%s: the index cannot be written, the disk is full or failing; nothing was "
+                           "changed. Make room "
                            "and try again.",
                            path);
-        return lb_fail(err, LB_SYSTEM, "%s: the index cannot be read or written (%s, %d). Check the disk.", path,
-                       sqlite3_errmsg(store->db), code);
+        return lb_fail(err, LB_SYSTEM, "%s: the index cannot be read or written (%s, %d). Check the disk.",
+                       path, sqlite3_errmsg(store->db), code);
     default:
-        return lb_fail(err, LB_SYSTEM, "%s: the index failed: %s (%d).", path, sqlite3_errmsg(store->db), code);
+        return lb_fail(err, LB_SYSTEM, "%s: the index failed: %s (%d).", path, sqlite3_errmsg(store->db),
+                       code);
     }
 }
 
@@ -79,13 +83,15 @@ static uint32_t big_endian(const unsigned char *bytes)
 
 static lb_status refuse_newer(const char *path, int64_t version, struct lb_error *err)
 {
-    return lb_fail(err, LB_SYSTEM,
-                   "%s: was made by a newer lastbolt (index version %lld, this program knows up to %d); it was left "
-                   "untouched. Use the newer program, or another index with --db.",
-                   path, (long long)version, lb_migrate_latest());
+    return lb_fail(
+        err, LB_SYSTEM,
+        "%s: was made by a newer lastbolt (index version %lld, this program knows up to %d); it was left "
+        "untouched. Use the newer program, or another index with --db.",
+        path, (long long)version, lb_migrate_latest());
 }
 
-/* Judges the file by its first 100 bytes (SQLite file format, 1.3), before anything that could write to it. */
+/* Judges the file by its first 100 bytes (SQLite file format, 1.3), before anything that could write to it.
+ */
 static lb_status judge_file(const char *path, bool *exists, struct lb_error *err)
 {
     unsigned char head[100];
@@ -105,18 +111,20 @@ static lb_status judge_file(const char *path, bool *exists, struct lb_error *err
         return LB_OK;
     }
     if (got < sizeof head || memcmp(head, "SQLite format 3", 16) != 0)
-        return lb_fail(err, LB_SYSTEM, "%s: is not a lastbolt index; it was left as it is. Name another file with --db.",
+        return lb_fail(err, LB_SYSTEM,
+                       "%s: is not a lastbolt index; it was left as it is. Name another file with --db.",
                        path);
     if (big_endian(head + 68) != LB_APPLICATION_ID)
-        return lb_fail(err, LB_SYSTEM,
-                       "%s: is a database of another program; it was left as it is. Name another file with --db.",
-                       path);
+        return lb_fail(
+            err, LB_SYSTEM,
+            "%s: is a database of another program; it was left as it is. Name another file with --db.", path);
     if (big_endian(head + 60) > (uint32_t)lb_migrate_latest())
         return refuse_newer(path, big_endian(head + 60), err);
     return LB_OK;
 }
 
-/* The write-ahead log's companions stand beside the index, so both the file and its folder must be ours to write. */
+/* The write-ahead log's companions stand beside the index, so both the file and its folder must be ours to
+ * write. */
 static bool may_write(const char *path)
 {
     const char *slash = strrchr(path, '/');
@@ -138,8 +146,8 @@ static bool has_log(const char *path)
     return has;
 }
 
-/* A file: URI with the characters that mean something in one escaped; for read-only media, which cannot hold the
- * write-ahead log's companions, the file is declared immutable. */
+/* A file: URI with the characters that mean something in one escaped; for read-only media, which cannot hold
+ * the write-ahead log's companions, the file is declared immutable. */
 static lb_status connect(struct lb_store *store, bool writable, struct lb_error *err)
 {
     struct lb_buf uri = {0};
@@ -162,12 +170,23 @@ static lb_status connect(struct lb_store *store, bool writable, struct lb_error 
         return fail(store, err);
     sqlite3_extended_result_codes(store->db, 1);
     sqlite3_busy_timeout(store->db, 10000);
-    return lb_store_execute(store, "PRAGMA foreign_keys = ON; PRAGMA temp_store = MEMORY; PRAGMA mmap_size = 268435456;"
-                                   "PRAGMA trusted_schema = OFF",
-                            err);
+    return lb_store_execute(
+        store,
+        "PRAGMA foreign_keys = ON; PRAGMA temp_store = MEMORY; PRAGMA mmap_size = 268435456;"
+        "PRAGMA trusted_schema = OFF",
+        err);
 }
 
-static lb_status prepare_schema(struct lb_store *store, struct lb_error *err)
+/* Readers beside one writer. A neighbour that reads right now puts it off until the next time, no more. */
+static lb_status use_log(struct lb_store *store, struct lb_error *err)
+{
+    int code = sqlite3_exec(store->db, "PRAGMA journal_mode = WAL", NULL, NULL, NULL) & 0xff;
+    return code == SQLITE_OK || code == SQLITE_BUSY || code == SQLITE_LOCKED ? LB_OK : fail(store, err);
+}
+
+/* The tables come before the write-ahead log: an index whose making fails is then an empty file, not begun,
+ * and no database that nobody claims. */
+static lb_status prepare_schema(struct lb_store *store, enum lb_store_mode mode, struct lb_error *err)
 {
     int64_t version = 0;
     lb_status status = lb_store_integer(store, "PRAGMA user_version", &version, err);
@@ -175,13 +194,13 @@ static lb_status prepare_schema(struct lb_store *store, struct lb_error *err)
         return status;
     if (version > lb_migrate_latest())
         return refuse_newer(store->path, version, err);
-    if (version == lb_migrate_latest())
-        return LB_OK;
-    status = lb_store_execute(store, "PRAGMA journal_mode = WAL", err);
-    return status ? status : lb_migrate(store, err);
+    if (version < lb_migrate_latest())
+        status = lb_migrate(store, err);
+    return status || mode == LB_STORE_READ ? status : use_log(store, err);
 }
 
-lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_mode mode, struct lb_error *err)
+lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_mode mode,
+                        struct lb_error *err)
 {
     bool exists;
     *out = NULL;
@@ -198,7 +217,7 @@ lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_m
     bool writable = !exists || may_write(path);
     status = connect(store, writable || mode == LB_STORE_WRITE, err);
     if (!status)
-        status = prepare_schema(store, err);
+        status = prepare_schema(store, mode, err);
     if (!status)
         status = lb_store_execute(store, "PRAGMA synchronous = NORMAL", err);
     if (status) {
@@ -266,7 +285,8 @@ lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *val
     return status;
 }
 
-static lb_status list_faults(struct lb_store *store, const char *pragma, struct lb_buf *faults, struct lb_error *err)
+static lb_status list_faults(struct lb_store *store, const char *pragma, struct lb_buf *faults,
+                             struct lb_error *err)
 {
     struct lb_statement *statement;
     bool row;
@@ -296,14 +316,16 @@ int64_t lb_store_changes(const struct lb_store *store)
     return sqlite3_changes64(store->db);
 }
 
-lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql, struct lb_error *err)
+lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
+                           struct lb_error *err)
 {
     struct lb_statement *statement = calloc(1, sizeof *statement);
     *out = NULL;
     if (!statement)
         return lb_fail_nomem(err);
     statement->store = store;
-    if (sqlite3_prepare_v3(store->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement->stmt, NULL) != SQLITE_OK) {
+    if (sqlite3_prepare_v3(store->db, sql, -1, SQLITE_PREPARE_PERSISTENT, &statement->stmt, NULL) !=
+        SQLITE_OK) {
         free(statement);
         return fail(store, err);
     }

@@ -28,8 +28,8 @@ enum lb_store_mode {
     LB_STORE_WRITE, /* made when absent, migrated when older */
 };
 
-/* LB_SYSTEM with words: not an index, another program's database, made by a newer lastbolt (left untouched, byte for
- * byte), no permission, damaged. A missing file in mode READ is LB_DATA: "nothing imported yet". */
+/* LB_SYSTEM with words: not an index, another program's database, made by a newer lastbolt (left untouched,
+ * byte for byte), no permission, damaged. A missing file in mode READ is LB_DATA: "nothing imported yet". */
 LB_CHECK lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_mode mode,
                                  struct lb_error *err);
 void lb_store_close(struct lb_store *store);
@@ -37,8 +37,8 @@ void lb_store_close(struct lb_store *store);
 /* One writer at a time: waits up to 10 s for another to finish. */
 LB_CHECK lb_status lb_store_begin(struct lb_store *store, struct lb_error *err);
 LB_CHECK lb_status lb_store_commit(struct lb_store *store, struct lb_error *err);
-/* One view of the index for many reads, and no lock taken for each; *held says whether it is ours to release. Inside a
- * transaction that is a view already, so nothing is held. */
+/* One view of the index for many reads, and no lock taken for each; *held says whether it is ours to release.
+ * Inside a transaction that is a view already, so nothing is held. */
 LB_CHECK lb_status lb_store_hold(struct lb_store *store, bool *held, struct lb_error *err);
 void lb_store_release(struct lb_store *store, bool held);
 /* Harmless when no transaction is open. */
@@ -46,7 +46,8 @@ void lb_store_rollback(struct lb_store *store);
 /* Statements without parameters. */
 LB_CHECK lb_status lb_store_execute(struct lb_store *store, const char *sql, struct lb_error *err);
 /* The first column of the first row as an integer; 0 when there is none. */
-LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value, struct lb_error *err);
+LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value,
+                                    struct lb_error *err);
 /* Appends what is wrong with the file, a line each: pages, indices, references. Nothing when it is sound. */
 LB_CHECK lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err);
 int64_t lb_store_last_id(const struct lb_store *store);
@@ -56,8 +57,8 @@ int64_t lb_store_changes(const struct lb_store *store);
 LB_CHECK lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
                                     struct lb_error *err);
 void lb_statement_free(struct lb_statement *statement);
-/* Parameters count from 1. Text NULL binds NULL; text is copied by the next lb_step only, so it must live until then.
- * A failed bind is reported by the next lb_step. */
+/* Parameters count from 1. Text NULL binds NULL; text is copied by the next lb_step only, so it must live
+ * until then. A failed bind is reported by the next lb_step. */
 void lb_bind_text(struct lb_statement *statement, int parameter, const char *text);
 void lb_bind_integer(struct lb_statement *statement, int parameter, int64_t value);
 void lb_bind_null(struct lb_statement *statement, int parameter);

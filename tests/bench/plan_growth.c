@@ -1,6 +1,6 @@
-/* How the plan's time grows with the service map: 5,000, 10,000 and 20,000 components, three fastenings and two access
- * rows each, one row in ten provisional, nearly all of it reached from one target. Prints seconds and the ratio to the size
- * before. Usage: plan_growth [REPEATS] */
+/* How the plan's time grows with the service map: 5,000, 10,000 and 20,000 components, three fastenings and
+ * two access rows each, one row in ten provisional, nearly all of it reached from one target. Prints seconds
+ * and the ratio to the size before. Usage: plan_growth [REPEATS] */
 #include "plan/plan.h"
 
 #include "base/decimal.h"
@@ -115,10 +115,13 @@ static void fill_fluids(struct lb_map *map, uint32_t n)
     struct lb_map_circuit *circuits = array(CIRCUITS, sizeof *circuits);
     struct lb_map_opens *opens = array(n / 20 + 1, sizeof *opens);
     for (uint32_t c = 0; c < CIRCUITS; c++)
-        circuits[c] = (struct lb_map_circuit){.circuit = c, .fluid = article("coolant", NULL, 7), .mix = 50 * LB_MILLION,
+        circuits[c] = (struct lb_map_circuit){.circuit = c,
+                                              .fluid = article("coolant", NULL, 7),
+                                              .mix = 50 * LB_MILLION,
                                               .diluent = article("water", NULL, 0)};
     for (uint32_t i = 0; i < n / 20; i++)
-        opens[i] = (struct lb_map_opens){row(i + 2), draw(n), draw(CIRCUITS), 10 * LB_MILLION * (1 + draw(10)), LB_REMOVED};
+        opens[i] = (struct lb_map_opens){row(i + 2), draw(n), draw(CIRCUITS),
+                                         10 * LB_MILLION * (1 + draw(10)), LB_REMOVED};
     map->circuit_rows = circuits;
     map->circuit_row_count = CIRCUITS;
     map->opens = opens;

@@ -52,8 +52,11 @@ case_index_is_absent() {
 
 case_index_in_an_absent_folder() {
     index=no/such/i.db
+    expect 0 import map
+    : >afile
+    index=afile/i.db
     expect 4 import map
-    says "no/such/i.db: the index cannot be opened"
+    says "afile" "cannot be made"
 }
 
 case_index_is_an_empty_file() {

@@ -14,7 +14,7 @@ case_words_unknown_verb() {
     expect 2 improt map
     says "no verb \"improt\"" "import" "--help"
     expect 2 kit biuld k
-    says "kit build"
+    says "Did you mean" "build"
     expect 2 kit
     expect 2 vehicle
     expect 2 ''
@@ -24,7 +24,7 @@ case_words_unknown_verb() {
 
 case_words_unknown_option() {
     expect 2 kit build k --vehicel finch --job cooling
-    says "--vehicel" "Did you mean \"vehicle\"?"
+    says "--vehicel" "Did you mean \"--vehicle\"?"
     expect 2 import map --frob
     says "lastbolt import --help"
     expect 2 import map --dry-run=yes

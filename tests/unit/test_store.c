@@ -36,7 +36,8 @@ static void expect_refused(struct scratch *s, const char *name, const char *word
     cr_expect_null(store);
     cr_expect(strstr(lb_error_text(&err), words), "%s", lb_error_text(&err));
     char *after = slurp(s->path, &after_length);
-    cr_expect(before_length == after_length && memcmp(before, after, before_length) == 0, "%s was touched", name);
+    cr_expect(before_length == after_length && memcmp(before, after, before_length) == 0, "%s was touched",
+              name);
     char companion[200];
     snprintf(companion, sizeof companion, "%s-wal", s->path);
     cr_expect_null(fopen(companion, "rb"), "a write-ahead log was left beside %s", name);
@@ -75,15 +76,16 @@ Test(store, a_missing_index_is_made_only_for_writing)
     scratch_remove(&s);
 }
 
-/* An index of an older program: user_version 0 with our application_id. A table in the way makes the migration fail
- * halfway; all of it must be undone. */
+/* An index of an older program: user_version 0 with our application_id. A table in the way makes the
+ * migration fail halfway; all of it must be undone. */
 Test(store, an_older_index_is_migrated_in_one_transaction)
 {
     struct scratch s = scratch_make();
     struct lb_store *store;
     int64_t count;
-    const char *undo = "PRAGMA writable_schema = ON; DELETE FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%';"
-                       "PRAGMA writable_schema = OFF; PRAGMA user_version = 0; VACUUM";
+    const char *undo =
+        "PRAGMA writable_schema = ON; DELETE FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%';"
+        "PRAGMA writable_schema = OFF; PRAGMA user_version = 0; VACUUM";
     cr_assert_eq(lb_store_open(&store, scratch_path(&s, "old.db"), LB_STORE_WRITE, &err), LB_OK);
     cr_assert_eq(lb_store_execute(store, undo, &err), LB_OK, "%s", lb_error_text(&err));
     cr_assert_eq(lb_store_execute(store, "CREATE TABLE kit_decision (x)", &err), LB_OK);
@@ -92,15 +94,16 @@ Test(store, an_older_index_is_migrated_in_one_transaction)
     cr_expect_eq(lb_store_open(&store, s.path, LB_STORE_WRITE, &err), LB_SYSTEM);
     lb_error_free(&err);
     char command[300];
-    snprintf(command, sizeof command, "test $(sqlite3 '%s' \"SELECT count(*) FROM sqlite_schema WHERE type = 'table'\") = 1",
-             s.path);
+    snprintf(command, sizeof command,
+             "test $(sqlite3 '%s' \"SELECT count(*) FROM sqlite_schema WHERE type = 'table'\") = 1", s.path);
     cr_expect_eq(system(command), 0, "half a migration was left behind");
 
     snprintf(command, sizeof command, "sqlite3 '%s' 'DROP TABLE kit_decision'", s.path);
     cr_assert_eq(system(command), 0);
     cr_assert_eq(lb_store_open(&store, s.path, LB_STORE_WRITE, &err), LB_OK, "%s", lb_error_text(&err));
-    cr_expect_eq(lb_store_integer(store, "SELECT count(*) FROM sqlite_schema WHERE name = 'fastenings'", &count, &err),
-                 LB_OK);
+    cr_expect_eq(
+        lb_store_integer(store, "SELECT count(*) FROM sqlite_schema WHERE name = 'fastenings'", &count, &err),
+        LB_OK);
     cr_expect_eq(count, 1);
     lb_store_close(store);
     scratch_remove(&s);
@@ -115,9 +118,10 @@ Test(store, the_migrations_come_to_current_sql)
     struct lb_buf dump = {0};
     bool row;
     cr_assert_eq(lb_store_open(&store, scratch_path(&s, "x.db"), LB_STORE_WRITE, &err), LB_OK);
-    cr_assert_eq(lb_store_prepare(store, &st,
-                                  "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY type DESC, name", &err),
-                 LB_OK);
+    cr_assert_eq(
+        lb_store_prepare(
+            store, &st, "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY type DESC, name", &err),
+        LB_OK);
     while (lb_step(st, &row, &err) == LB_OK && row)
         lb_buf_printf(&dump, "%s;\n", lb_text(st, 0));
     lb_statement_free(st);
@@ -146,8 +150,8 @@ Test(store, every_column_of_every_kind_has_its_place)
     for (int k = 0; k < lb_kind_count; k++) {
         for (int c = 0; c < lb_kinds[k].column_count; c++) {
             char sql[200];
-            snprintf(sql, sizeof sql, "SELECT \"%s\".\"%s\" FROM \"%s\"", lb_kinds[k].name, lb_kinds[k].columns[c].name,
-                     lb_kinds[k].name);
+            snprintf(sql, sizeof sql, "SELECT \"%s\".\"%s\" FROM \"%s\"", lb_kinds[k].name,
+                     lb_kinds[k].columns[c].name, lb_kinds[k].name);
             cr_expect_eq(lb_store_execute(store, sql, &err), LB_OK, "%s", lb_error_text(&err));
         }
     }

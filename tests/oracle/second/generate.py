@@ -160,15 +160,15 @@ class Maker:
         """Up to three rows a component, lower numbers only; a few keep a way for loosening early."""
         for number in range(1, self.count):
             rows = [self.access_row(number, other)
-                    for other in self.random.sample(range(number), min(number, self.pick([0, 1, 1, 2, 3])))]
+                    for other in self.random.sample(range(number), min(number, self.pick([1, 1, 2, 2, 3, 4])))]
             late = [other for other, to in rows if to == "removed"]
             bound = [other for other, to in rows if to in ("", "loosened")]
-            if late and self.chance(60) and max(late) > max(bound, default=-1):
+            if late and self.chance(85) and max(late) > max(bound, default=-1):
                 self.clock.early[number] = max(late) - 0.5
 
     def access_row(self, number, other):
         """One row; (needed number, to)."""
-        to = self.pick(["", "", "removed", "removed", "aside", "loosened"])
+        to = self.pick(["", "removed", "removed", "removed", "aside", "loosened"])
         self.add("access", component=self.names[number], needs=self.names[other], state=self.pick(STATES), to=to,
                  when=self.when(15))
         self.needed.add(other)
@@ -304,7 +304,7 @@ class Maker:
     def jobs(self):
         """Jobs with several targets, some circuits, some refits."""
         for job in ("big-service", "small-service"):
-            for number in self.random.sample(range(self.count // 3, self.count), self.pick([1, 2, 3])):
+            for number in self.random.sample(range(self.count // 3, self.count), self.pick([2, 3, 4])):
                 self.add("jobs", job=job, component=self.names[number], when=self.when(15, job == "big-service"),
                          action=self.pick(["", "renew", "refit"]))
             if self.chance(40):

@@ -1,0 +1,38 @@
+lastbolt
+lastbolt --help
+lastbolt --version
+lastbolt help vehicle
+lastbolt kit build --help
+lastbolt import --help
+lastbolt vehcle list
+lastbolt vehicle
+lastbolt vehicle shw maggie
+lastbolt wheel --help
+lastbolt --bogus
+lastbolt vehicle list --jsn
+lastbolt vehicle list -j
+lastbolt vehicle add x --mak Orrin --model Wren
+lastbolt vehicle add x --make
+lastbolt vehicle list --json=yes
+lastbolt vehicle list --db=
+lastbolt vehicle list --db no/such/index.db
+lastbolt vehicle show
+lastbolt vehicle show a b
+lastbolt vehicle show ''
+lastbolt vehicle add $'ma\xffggie' --make Orrin --model Wren
+lastbolt $'\xff\xfe'
+lastbolt ''
+lastbolt import -
+lastbolt import https://example.org/list.csv
+lastbolt import ''
+lastbolt import shed --profile p
+lastbolt kit build pump
+lastbolt kit build pump --vehicle a
+lastbolt kit build pump --job pump --vehicle a
+lastbolt kit build pump --vehicle a --job pump --vehicle b --job pump
+lastbolt kit why pump first
+lastbolt kit set pump 1 borrow
+lastbolt kit set pump 1 buy Kestrel
+SOURCE_DATE_EPOCH=soon lastbolt vehicle list
+# nothing of all this made an index
+ls index.db
