@@ -141,6 +141,40 @@ static lb_status fail_without(const struct lb_header *header, long line, const c
     return status;
 }
 
+/* A file that one kind knows better than the chosen one, were it not for a single column, was meant to be of
+ * that kind: taking its rows for something else would lose them without a word. Parts, offers and
+ * applications may go without. */
+static const struct lb_kind *one_short(const struct lb_header *header, const struct choice *best,
+                                       const struct lb_read_options *options)
+{
+    for (int k = 0; k < lb_kind_count; k++) {
+        struct choice one = {.kinds = {&lb_kinds[k]}, .count = 1};
+        if ((lb_kinds[k].shares && best->kinds[0]->shares) || missing(header, &lb_kinds[k], options) != 1)
+            continue;
+        weigh(&one, header, "");
+        if (one.known > best->known)
+            return &lb_kinds[k];
+    }
+    return NULL;
+}
+
+static lb_status fail_one_short(const struct lb_header *header, long line, const char *name,
+                                const struct lb_kind *meant, const struct lb_kind *other,
+                                const struct lb_read_options *options, struct lb_error *err)
+{
+    struct lb_buf lack = {0};
+    append_missing(&lack, header, meant, options);
+    lb_status status =
+        lack.failed
+            ? lb_fail_nomem(err)
+            : lb_fail_at(err, name, line, 0,
+                         "these columns are those of %s, which also needs %s; if a file of %s is meant, "
+                         "leave out the columns that it does not have",
+                         meant->name, lb_buf_text(&lack), other->name);
+    lb_buf_free(&lack);
+    return status;
+}
+
 lb_status lb_detect_kinds(struct lb_header *header, long line, const char *name,
                           const struct lb_read_options *options, struct lb_error *err)
 {
@@ -167,6 +201,9 @@ lb_status lb_detect_kinds(struct lb_header *header, long line, const char *name,
                           "these columns make a file of %s as well as one of %s; put the kind into the "
                           "file's name",
                           best.kinds[0]->name, rival.kinds[0]->name);
+    const struct lb_kind *meant = one_short(header, &best, options);
+    if (meant)
+        return fail_one_short(header, line, name, meant, best.kinds[0], options, err);
     memcpy(header->kinds, best.kinds, sizeof best.kinds);
     header->kind_count = best.count;
     return LB_OK;

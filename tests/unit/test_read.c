@@ -157,6 +157,26 @@ Test(read, a_tie_is_settled_by_the_name)
     expect_told("platform,component,part_type,quantity,unit\n", "x.csv", NULL, "consumables\n");
 }
 
+/* A required column left out must never turn a file into one of another kind, whatever that kind would take.
+ */
+Test(read, one_column_short_is_refused)
+{
+    for (int k = 0; k < lb_kind_count; k++) {
+        for (int left_out = 0; left_out < lb_kinds[k].column_count; left_out++) {
+            char csv[1024] = "";
+            if (!lb_kinds[k].columns[left_out].required)
+                continue;
+            for (int i = 0; i < lb_kinds[k].column_count; i++)
+                if (i != left_out)
+                    strcat(strcat(csv, *csv ? "," : ""), lb_kinds[k].columns[i].name);
+            struct result r = read_as(strcat(csv, "\n"), "x.csv", NULL, 0);
+            cr_expect_eq(r.status, LB_DATA, "%s without %s became %s", lb_kinds[k].name,
+                         lb_kinds[k].columns[left_out].name, r.told);
+            forget(&r);
+        }
+    }
+}
+
 Test(read, no_kind)
 {
     expect_error("supplier,brand,part_number,price\n", "x.csv", LB_DATA,
