@@ -27,8 +27,7 @@ struct successor {
 /* A part with what is known of it; read from the index when first asked for. */
 struct entry {
     struct lb_part part;
-    bool loaded;           /* false: only its name is known so far */
-    bool has_applications; /* to any vehicle */
+    bool loaded; /* false: only its name is known so far */
     LB_VEC(struct application) applications;
     LB_VEC(struct successor) successors;
     LB_VEC(struct lb_part_offer) offers;
@@ -55,7 +54,6 @@ struct line_build {
 enum part_query {
     QUERY_PART,
     QUERY_OFFERS,
-    QUERY_HAS_APPLICATIONS,
     QUERY_APPLICATIONS,
     QUERY_SUCCESSORS,
     QUERY_CONTENTS,

@@ -19,11 +19,12 @@ static const char *const sql[QUERY_COUNT] = {
                      "coalesce(r.core_deposit, 0), "
                      "r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), coalesce(r.lead_days, -1), "
                      "r.valid_to" FROM("offers") "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_HAS_APPLICATIONS] = "SELECT 1 FROM applications WHERE part = ?1 LIMIT 1",
+    /* The plus signs keep the planner on the part's index: a part has few applications, a model has
+       thousands. */
     [QUERY_APPLICATIONS] =
         "SELECT s.name, r.line, r.\"when\", r.built_from, r.built_to, r.position, "
         "coalesce(r.quantity, -1)" FROM(
-            "applications") "WHERE r.part = ?1 AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
+            "applications") "WHERE r.part = ?1 AND +r.make_key = ?2 AND +r.model_key = ?3" IN_ORDER,
     [QUERY_SUCCESSORS] =
         "SELECT s.name, r.line, r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
         "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, s.name, r.line",
@@ -172,14 +173,6 @@ static lb_status read_offer(struct build *b, struct entry *entry, struct lb_stat
     return LB_PUSH(&entry->offers, offer) ? LB_OK : lb_fail_nomem(b->err);
 }
 
-static lb_status read_has_applications(struct build *b, struct entry *entry, struct lb_statement *st)
-{
-    (void)b;
-    (void)st;
-    entry->has_applications = true;
-    return LB_OK;
-}
-
 static void note_fact(void *context, const char *key, const char *turns_on)
 {
     (void)turns_on;
@@ -257,7 +250,6 @@ static lb_status read_all(struct build *b, struct entry *entry)
     } stages[] = {
         {QUERY_PART, read_part},
         {QUERY_OFFERS, read_offer},
-        {QUERY_HAS_APPLICATIONS, read_has_applications},
         {QUERY_APPLICATIONS, read_application},
         {QUERY_SUCCESSORS, read_successor},
         {QUERY_CONTENTS, read_content},
