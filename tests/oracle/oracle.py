@@ -1,414 +1,342 @@
-"""An independent reading of formats.md §2 and §3: slow, plain, and written without a look at the C sources.
+#!/usr/bin/env python3
+"""An independent reading of the plan: formats.md section 3, by brute force.
 
-Sets and fixpoints instead of graphs; a suggestion is the difference of two whole plans; whether a line is sure is
-found by planning again with true rows only. Quantities are Fractions.
+    oracle.py FOLDER [--case FILE]      the plan of FOLDER/case.json (or FILE) as JSON in the shape of `kit show`
+
+Nothing here is clever on purpose: the closure is a loop until nothing changes, a suggestion is the whole plan made
+again with one more target, and a line is `sure` when it is still there after every provisional row is taken away.
 """
-import csv
-import re
-from collections import defaultdict
-from datetime import date, timedelta
+
+import argparse
+import json
+from collections import namedtuple
 from fractions import Fraction
 from pathlib import Path
 
-LEVELS = {"loosened": 1, "aside": 2, "removed": 3}
+from order import steps_and_rules, topological
+from readings import READING
+from rows import load
+from specs import amount, canonical
+
+LEVEL = {"loosened": 1, "aside": 2, "removed": 3}
+NAME = {number: name for name, number in LEVEL.items()}
 SEALING = {"gasket", "seal", "o-ring", "sealant"}
-REASONS = ["target", "single-use", "sealing", "fluid", "consumable"]
-STRICT = {"never": 0, "check": 1, "always": 2}
-GLYCOL = [(0, 0), (4.4, -1.4), (8.9, -3.2), (18.1, -7.8), (22.9, -10.7), (27.7, -14.1), (32.6, -17.9),
-          (37.5, -22.3), (42.5, -27.5), (47.6, -33.8), (50.6, -37.9), (57.8, -48.3)]
-UNITS = {"each": ("each", 1), "l": ("L", 1), "ml": ("L", Fraction(1, 1000)), "g": ("g", 1), "kg": ("g", 1000),
-         "mm": ("mm", 1), "m": ("mm", 1000)}
+STRICTNESS = {"always": 0, "check": 1, "never": 2}
+
+# ASHRAE Fundamentals, ethylene glycol: volume percent, freezing point in degrees C (outside-checks.md).
+GLYCOL = [tuple(map(Fraction, pair.split())) for pair in (
+    "0 0", "4.4 -1.4", "8.9 -3.2", "18.1 -7.8", "22.9 -10.7", "27.7 -14.1", "32.6 -17.9", "37.5 -22.3",
+    "42.5 -27.5", "47.6 -33.8", "50.6 -37.9", "57.8 -48.3")]
+
+Targets = namedtuple("Targets", "renew refit circuits rows")
+Plan = namedtuple("Plan", "map targets states drained atoms")
 
 
-class Contradiction(Exception):
-    """The map goes round in a circle."""
+class Atom:
+    """One need before merging. `pool` is stuff (fluids, consumables), part or spare."""
+
+    def __init__(self, key, pool, row, part_type, spec, quantity, unit, reason, components):
+        self.key, self.pool, self.row, self.part_type, self.spec = key, pool, row, part_type, spec
+        self.quantity, self.unit, self.reason, self.components = quantity, unit, reason, set(components)
+
+    def merge_key(self):
+        """3.5 and 3.6: what must agree for two needs to be one line."""
+        spec = canonical(self.spec)
+        alone = self.pool != "stuff" and spec == ""
+        return (self.pool, self.part_type, spec, self.unit, self.key if alone else None)
 
 
-# --- §2: conditions -------------------------------------------------------------------------------------------------
+# --- targets and closure (3.1) -----------------------------------------------------------------------------------
 
-def day_range(text):
-    """`1999` is January to December."""
-    parts = [int(p) for p in text.split("-")]
-    if len(parts) == 1:
-        return date(parts[0], 1, 1), date(parts[0], 12, 31)
-    if len(parts) == 2:
-        after = date(parts[0] + parts[1] // 12, parts[1] % 12 + 1, 1)
-        return date(parts[0], parts[1], 1), after - timedelta(days=1)
-    return date(*parts), date(*parts)
+def job_rows(rows, case):
+    """The rows of the case's jobs that apply."""
+    return [row for row in rows["jobs"] if row["job"] in case.get("jobs", [])]
 
 
-def kleene_or(truths):
-    truths = list(truths)
-    return True if True in truths else None if None in truths else False
+def find_targets(rows, case, extra=()):
+    """Targets of jobs and --replace; `renew` anywhere beats `refit` (3.2)."""
+    chosen = job_rows(rows, case)
+    renew = set(case.get("replace", [])) | set(extra)
+    renew |= {r["component"] for r in chosen if "component" in r and r.get("action", "renew") == "renew"}
+    refit = {r["component"] for r in chosen if "component" in r} - renew
+    return Targets(renew, refit, {r["circuit"] for r in chosen if "circuit" in r}, chosen)
 
 
-def inside(have, want):
-    if want[0] <= have[0] and have[1] <= want[1]:
-        return True
-    return False if have[1] < want[0] or have[0] > want[1] else None
+def at_level(row, default):
+    """`at` overrides; a row is met from that state on."""
+    return LEVEL[row["at"]] if "at" in row else default
 
 
-def ordered(low, high, op, first, last):
-    """low..high compared with a value that spans first..last."""
-    if op == "<":
-        return True if high < first else False if low >= first else None
-    if op == "<=":
-        return True if high <= last else False if low > last else None
-    below = ordered(low, high, "<=" if op == ">" else "<", first, last)
-    return None if below is None else not below
+def opened_by(rows, states):
+    """The opens rows that are met: at `removed` unless `at` says otherwise (3.4)."""
+    return [row for row in rows["opens"] if states.get(row["component"], 0) >= at_level(row, 3)]
 
 
-def clause_truth(key, op, values, vehicle):
-    facts = vehicle["facts"]
-    if key == "built":
-        if not vehicle.get("built"):
-            return None
-        have = day_range(vehicle["built"])
-        if op in ("=", "!="):
-            truth = kleene_or(inside(have, day_range(v)) for v in values)
-            return truth if op == "=" or truth is None else not truth
-        return ordered(*have, op, *day_range(values[0]))
-    have = facts.get(key)
-    if have is None and key == "year" and vehicle.get("built"):
-        have = vehicle["built"][:4]
-    if have is None:
-        return None
-    if op in ("=", "!="):
-        return (have.lower() in [v.lower() for v in values]) == (op == "=")
-    return ordered(Fraction(have), Fraction(have), op, Fraction(values[0]), Fraction(values[0]))
+def fired(rows, states, drained, target_circuits):
+    """The access rows whose `to` is empty or not above the state reached (3.1)."""
+    circuits = drained if READING["access_of_opened_circuits"] else target_circuits
+    for row in rows["access"]:
+        level = max(states.get(row["component"], 0), 3 if row["component"] in circuits else 0)
+        if level >= (LEVEL[row["to"]] if "to" in row else 1):
+            yield row
 
 
-def condition(text, vehicle):
-    """(truth, unknown facts)"""
-    truth, unknown = True, set()
-    for clause in filter(None, (c.strip() for c in (text or "").split(";"))):
-        key, op, value = re.match(r"([^=!<>]+?)\s*(!=|<=|>=|=|<|>)\s*(.*)", clause).groups()
-        one = clause_truth(key.lower(), op, [v.strip() for v in value.split("|")], vehicle)
-        if one is False:
-            return False, set()
-        if one is None:
-            truth = None
-            unknown.add(key.lower())
-    return truth, unknown
+def closure(rows, components, circuits=()):
+    """(states, drained circuits): loop until nothing changes; the highest state wins."""
+    states, drained, before = {name: 3 for name in components}, set(circuits), None
+    while before != (dict(states), set(drained)):
+        before = (dict(states), set(drained))
+        for row in list(fired(rows, states, drained, set(circuits))):
+            states[row["needs"]] = max(states.get(row["needs"], 0), LEVEL[row["state"]])
+        drained |= {row["circuit"] for row in opened_by(rows, states)}
+    return states, drained
 
 
-# --- rows -----------------------------------------------------------------------------------------------------------
+# --- needs (3.2 to 3.5) ------------------------------------------------------------------------------------------
 
-class Row(dict):
-    """One CSV row with its place, and the facts that it hangs on."""
-    doubts = frozenset()
-    place = None
-
-
-def read_rows(folder, kind, vehicle, platform=None):
-    rows = []
-    for path in sorted(Path(folder).rglob(kind + ".csv")):
-        with open(path, newline="", encoding="utf-8") as stream:
-            for number, cells in enumerate(csv.DictReader(stream), start=2):
-                if platform and cells["platform"] != platform:
-                    continue
-                row = Row({k: (v or "") for k, v in cells.items()})
-                row.place = (path.name, number)
-                truth, unknown = condition(row.get("when"), vehicle)
-                for bound in ("built_from", "built_to"):
-                    if row.get(bound):
-                        day = day_range(row[bound])
-                        have = day_range(vehicle["built"]) if vehicle.get("built") else None
-                        span = (day[0], date.max) if bound == "built_from" else (date.min, day[1])
-                        one = inside(have, span) if have else None
-                        if one is False:
-                            truth = False
-                        elif one is None:
-                            unknown.add("built")
-                if truth is False:
-                    continue
-                row.doubts = frozenset(unknown)
-                rows.append(row)
-    return rows
-
-
-KINDS = ["components", "fastenings", "access", "sequence", "circuits", "opens", "consumables", "cautions", "jobs"]
-
-
-class Map:
-    def __init__(self, folder, vehicle):
-        mine = [p for p in read_rows(folder, "platforms", vehicle)
-                if p["make"].lower() == vehicle["make"].lower() and p["model"].lower() == vehicle["model"].lower()]
-        sure = [p for p in mine if not p.doubts]
-        chosen = sure or mine
-        assert len({p["platform"] for p in chosen}) == 1, "the platform is not decided"
-        self.platform_doubts = frozenset() if sure else chosen[0].doubts
-        self.rows = {kind: read_rows(folder, kind, vehicle, chosen[0]["platform"]) for kind in KINDS}
-        self.all_components = set()
-        for path in Path(folder).rglob("components.csv"):
-            with open(path, newline="", encoding="utf-8") as stream:
-                self.all_components |= {c["component"] for c in csv.DictReader(stream)}
-
-    def only(self, test):
-        """The same map with the rows that pass."""
-        other = Map.__new__(Map)
-        other.platform_doubts, other.all_components = self.platform_doubts, self.all_components
-        other.rows = {kind: [r for r in rows if test(r)] for kind, rows in self.rows.items()}
-        return other
-
-
-def key_of_spec(text):
-    """What makes two specs one: threads, belts and O-rings by their numbers, anything else as text."""
-    text = re.sub(r"\s+", " ", text.strip().lower())
-    thread = re.fullmatch(r"m(\d+)(?:x([\d.]+))?(?:x([\d.]+))?(?: ([\d.]+))?", text)
-    if thread:
-        coarse = {"3": .5, "4": .7, "5": .8, "6": 1, "8": 1.25, "10": 1.5, "12": 1.75, "14": 2, "16": 2}[thread[1]]
-        pitch, length = thread[2], thread[3]
-        if pitch and not length and float(pitch) > coarse:
-            pitch, length = None, pitch
-        return ("thread", thread[1], float(pitch or coarse), float(length or 0), thread[4] or "")
-    ring = re.fullmatch(r"([\d.]+)x([\d.]+)", text)
-    if ring:
-        return ("ring", float(ring[1]), float(ring[2]))
-    if text == "as568-214":
-        return ("ring", 24.99, 3.53)
-    return ("text", text.replace(" ", ""))
-
-
-def measure(row):
-    symbol, factor = UNITS[(row.get("unit") or "each").lower()]
-    return Fraction(row.get("quantity") or "1") * factor, symbol
-
-
-def at_of(row, otherwise):
-    return LEVELS[row["at"]] if row.get("at") else otherwise
-
-
-def fastening_at(row):
-    return at_of(row, 3 if row["kind"] in SEALING else 1)
-
-
-# --- §3.1: the closure ----------------------------------------------------------------------------------------------
-
-def close(rows, targets):
-    """{thing: level}; a circuit that is opened is drained, so its access rows count too."""
-    levels = defaultdict(int)
-    for thing in targets:
-        levels[thing] = 3
-    changed = True
-    while changed:
-        changed = False
-        for row in rows["access"]:
-            thing = row["component"]
-            trigger = LEVELS[row["to"]] if row.get("to") else 1
-            if levels[thing] >= trigger and levels[row["needs"]] < LEVELS[row["state"]]:
-                levels[row["needs"]] = LEVELS[row["state"]]
-                changed = True
-        for row in rows["opens"]:
-            if levels[row["component"]] >= at_of(row, 3) and levels[row["circuit"]] < 3:
-                levels[row["circuit"]] = 3
-                changed = True
-    return {thing: level for thing, level in levels.items() if level}
-
-
-# --- §3.2-3.6: needs --------------------------------------------------------------------------------------------------
-
-def glycol_share(celsius):
-    for (s0, t0), (s1, t1) in zip(GLYCOL, GLYCOL[1:]):
-        if celsius >= t1:
-            s0, t0, s1, t1 = (Fraction(str(x)) for x in (s0, t0, s1, t1))
-            return max(Fraction(0), s0 + (t0 - celsius) / (t0 - t1) * (s1 - s0)) / 100
-    raise Contradiction("freeze_to below the data")
-
-
-class Lines:
-    """Needs, merged; keys that may not merge are made unique."""
-
-    def __init__(self):
-        self.lines = {}
-
-    def add(self, pool, row, part_type, spec, quantity, unit, reason, component):
-        if not quantity:
-            return
-        alone = pool != "fluid" and not spec.strip()
-        key = (pool, part_type, None if alone else key_of_spec(spec), unit,
-               (row.get("joint") or row.place) if alone else None)
-        line = self.lines.setdefault(key, {"pool": pool, "part_type": part_type, "spec": spec, "quantity": Fraction(0),
-                                           "unit": unit, "reason": reason, "components": set()})
-        line["quantity"] += quantity
-        line["components"].add(component)
-        if REASONS.index(reason) < REASONS.index(line["reason"]):
-            line["reason"] = reason
-
-
-def joints(rows):
-    """The disturbed fastenings as (row that counts, strictest reuse, all rows of the joint)."""
-    groups = {}
-    for row in rows:
-        groups.setdefault(row.get("joint") or row.place, []).append(row)
-    for group in groups.values():
-        largest = max(group, key=lambda r: Fraction(r["quantity"]))
-        yield group[0], largest, min((r["reuse"] for r in group), key=STRICT.get), group
-
-
-def needs(rows, levels, renew, drained):
-    lines = Lines()
+def target_atoms(rows, targets):
+    """3.2: each applying row of a renewed component is a need."""
     for row in rows["components"]:
-        if row["component"] in renew:
-            lines.add("need", row, row["part_type"], row.get("spec", ""), *measure(row), "target", row["component"])
-    disturbed = [r for r in rows["fastenings"] if levels.get(r["component"], 0) >= fastening_at(r)]
-    for first, largest, reuse, group in joints(disturbed):
+        if row["component"] in targets.renew:
+            quantity, unit = amount(row.get("quantity", "1"), row.get("unit", ""))
+            yield Atom(row.place, "part", row, row["part_type"], row.get("spec", ""), quantity, unit, "target",
+                       [row["component"]])
+
+
+def disturbed_fastenings(rows, states):
+    """3.3: hardware from `loosened` on, sealing at `removed`; `at` overrides."""
+    return [row for row in rows["fastenings"]
+            if states.get(row["component"], 0) >= at_level(row, 3 if row["kind"] in SEALING else 1)]
+
+
+def fastening_atoms(rows, states):
+    """3.3: of the disturbed rows of one joint the largest quantity and the strictest reuse, once."""
+    joints = {}
+    for row in disturbed_fastenings(rows, states):
+        joints.setdefault(("joint", row["joint"]) if "joint" in row else row.place, []).append(row)
+    for key, members in joints.items():
+        reuse = max((row["reuse"] for row in members), key=STRICTNESS.get)
         if reuse == "always":
             continue
-        reason = "sealing" if first["kind"] in SEALING else "single-use"
-        for row in group:
-            lines.add("need" if reuse == "never" else "spare", first, first["part_type"], first.get("spec", ""),
-                      measure(largest)[0] / len(group), measure(largest)[1], reason, row["component"])
-    for row in rows["circuits"]:
-        share = max([Fraction(r["share_percent"]) for r in rows["opens"] if r["circuit"] == row["circuit"]
-                     and levels.get(r["component"], 0) >= at_of(r, 3)] + [100 * (row["circuit"] in drained)])
-        volume = Fraction(row["capacity"]) * share / 100
-        mix = Fraction(1)
-        if row.get("freeze_to"):
-            mix = glycol_share(Fraction(row["freeze_to"]))
-        elif row.get("mix_percent"):
-            mix = Fraction(row["mix_percent"]) / 100
-        lines.add("fluid", row, row["fluid_type"], row.get("spec", ""), volume * mix, "L", "fluid", row["circuit"])
-        if row.get("diluent_type"):
-            lines.add("fluid", row, row["diluent_type"], row.get("diluent_spec", ""), volume * (1 - mix), "L", "fluid",
-                      row["circuit"])
-    for row in rows["consumables"]:
-        if levels.get(row["component"], 0) >= at_of(row, 1):
-            lines.add("fluid", row, row["part_type"], row.get("spec", ""), *measure(row), "consumable", row["component"])
-    return lines.lines
+        first = members[0]
+        sizes = [amount(row["quantity"], row.get("unit", "")) for row in members]
+        yield Atom(key, "part" if reuse == "never" else "spare", first, first["part_type"], first.get("spec", ""),
+                   max(size for size, _ in sizes), sizes[0][1],
+                   "sealing" if first["kind"] in SEALING else "single-use", [row["component"] for row in members])
 
 
-# --- the whole plan -----------------------------------------------------------------------------------------------------
-
-def targets_of(rows, job, replace, circuits):
-    """(renewed, only off and on, drained)"""
-    renew, refit, drained = set(), set(), set()
-    for row in rows["jobs"]:
-        if row["job"] != job:
-            continue
-        if row.get("circuit"):
-            drained.add(row["circuit"])
-        elif row.get("action") == "refit":
-            refit.add(row["component"])
-        else:
-            renew.add(row["component"])
-    for name in replace:
-        (drained if name in circuits else renew).add(name)
-    return renew, refit - renew, drained
+def glycol_share(celsius):
+    """3.4 `freeze_to`: the least share that protects, straight lines between the points of the table."""
+    for (low, warm), (high, cold) in zip(GLYCOL, GLYCOL[1:]):
+        if celsius >= cold:
+            return max(Fraction(0), low + (high - low) * (warm - celsius) / (warm - cold)) / 100
+    raise ValueError("freeze_to below the data")
 
 
-def solve(rows, job, replace, circuits, extra=(), platform_sure=True):
-    if not platform_sure:
-        return {}, {}, set(), set(), set()
-    renew, refit, drained = targets_of(rows, job, replace, circuits)
-    renew = renew | set(extra)
-    levels = close(rows, renew | refit | drained)
-    return levels, needs(rows, levels, renew, drained), renew, refit, drained
+def share_of(rows, circuit, states, target_circuits):
+    """3.4: the largest share among what opens the circuit; 100 for a target."""
+    shares = [Fraction(row["share_percent"]) for row in opened_by(rows, states) if row["circuit"] == circuit]
+    return max(shares + ([Fraction(100)] if circuit in target_circuits else [])) / 100
 
 
-def met_facts(rows, job, levels, renew):
-    met = [r for r in rows["jobs"] if r["job"] == job]
-    met += [r for r in rows["components"] if r["component"] in renew]
-    met += [r for r in rows["access"] if levels.get(r["component"], 0) >= (LEVELS[r["to"]] if r.get("to") else 1)]
-    met += [r for r in rows["fastenings"] if levels.get(r["component"], 0) >= fastening_at(r)]
-    met += [r for r in rows["opens"] if levels.get(r["component"], 0) >= at_of(r, 3)]
-    met += [r for r in rows["circuits"] if levels.get(r["circuit"])]
-    met += [r for r in rows["consumables"] if levels.get(r["component"], 0) >= at_of(r, 1)]
-    return set().union(*(r.doubts for r in met)) if met else set()
+def mixture(row):
+    """Share of concentrate: mix_percent or freeze_to, else the fluid is used neat (3.4)."""
+    shares = {}
+    if "mix_percent" in row:
+        shares["mix_percent"] = Fraction(row["mix_percent"]) / 100
+    if "freeze_to" in row:
+        shares["freeze_to"] = glycol_share(Fraction(row["freeze_to"]))
+    return shares.get(READING["both_mixes"], next(iter(shares.values()), Fraction(1)))
 
 
-def suggestions(rows, job, replace, circuits, levels, plan, targets):
-    found = {}
-    for component in sorted({r["component"] for r in rows["components"] if r.get("wear_km") or r.get("wear_months")}):
-        if component in targets:
-            continue
-        own = close(rows, {component})
-        own.pop(component, None)
-        opened = {r["circuit"] for r in rows["opens"]}
-        own = {thing: level for thing, level in own.items() if thing not in circuits | opened}
-        if any(levels.get(thing, 0) < level for thing, level in own.items()):
-            continue
-        if component not in levels and not own:
-            continue
-        after = solve(rows, job, replace, circuits, extra=(component,))[1]
-        extra = defaultdict(Fraction)
-        for key, line in after.items():
-            more = line["quantity"] - (plan[key]["quantity"] if key in plan else 0)
-            if more > 0 and line["pool"] != "spare":
-                extra[line["part_type"], key_of_spec(line["spec"]) if line["spec"].strip() else None, line["unit"]] += more
-        found[component] = dict(extra)
-    return found
+def applying_circuits(rows, drained):
+    """The circuits rows that count, see reading (d)."""
+    found = [row for row in rows["circuits"] if row["circuit"] in drained]
+    if READING["circuit_rows"] == "each":
+        return found
+    largest = {}
+    for row in sorted(found, key=lambda r: amount(r["capacity"], "L")[0]):
+        largest[row["circuit"]] = row
+    return list(largest.values())
 
 
-def plan(folder, case):
-    """Everything that can be held against `kit show`."""
-    vehicle = case["vehicle"]
-    whole = Map(folder, vehicle)
-    circuits = {r["circuit"] for r in whole.rows["circuits"]} | {r["circuit"] for r in whole.rows["opens"]}
-    circuits |= {r["circuit"] for r in whole.rows["jobs"] if r.get("circuit")}
-    job, replace = case.get("job"), case.get("replace", [])
-    levels, lines, renew, refit, drained = solve(whole.rows, job, replace, circuits)
-    true_map = whole.only(lambda r: not r.doubts)
-    sure = solve(true_map.rows, job, replace, circuits, platform_sure=not whole.platform_doubts)[1]
-    for key, line in lines.items():
-        line["need"] = "sure" if key in sure else "ask"
-    return {
-        "levels": levels, "circuits": circuits, "lines": lines, "rows": whole.rows,
-        "teardown": {t: n for t, n in levels.items() if t not in circuits},
-        "questions": met_facts(whole.rows, job, levels, renew) | set(whole.platform_doubts),
-        "suggestions": suggestions(whole.rows, job, replace, circuits, levels, lines, renew | refit),
-        "tools": {r["tool"] for r in whole.rows["fastenings"]
-                  if r.get("tool") and levels.get(r["component"], 0) >= fastening_at(r)},
-    }
+def fluid_atoms(rows, states, drained, target_circuits):
+    """3.4: concentrate and diluent of every opened circuit."""
+    for row in applying_circuits(rows, drained):
+        volume = amount(row["capacity"], "L")[0] * share_of(rows, row["circuit"], states, target_circuits)
+        part = mixture(row)
+        yield Atom((*row.place, "fluid"), "stuff", row, row["fluid_type"], row.get("spec", ""), volume * part, "L",
+                   "fluid", [])
+        if "diluent_type" in row:
+            yield Atom((*row.place, "diluent"), "stuff", row, row["diluent_type"], row.get("diluent_spec", ""),
+                       volume * (1 - part), "L", "fluid", [])
 
 
-# --- §3.10: the order of work ---------------------------------------------------------------------------------------------
-
-def steps_and_rules(result):
-    """The steps that must be there, and pairs (before, after)."""
-    rows, levels, circuits = result["rows"], result["levels"], result["circuits"]
-    off, back, steps, rules = {}, {}, set(), set()
-    for thing, level in levels.items():
-        if thing in circuits:
-            off[thing], back[thing] = f"drain {thing}", f"fill {thing}"
-            steps |= {off[thing], back[thing], f"bleed {thing}"}
-            rules.add((back[thing], f"bleed {thing}"))
-        else:
-            verbs = {1: "loosen tighten", 2: "set-aside refit", 3: "remove fit"}[level]
-            if level == 3:
-                mine = [r for r in rows["components"] if r["component"] == thing]
-                mine = [r for r in mine if not r.doubts] or mine
-                verbs = (mine and mine[0].get("steps")) or verbs
-            off[thing], back[thing] = (f"{verb} {thing}" for verb in verbs.split())
-            steps |= {off[thing], back[thing]}
-        rules.add((off[thing], back[thing]))
-    creatable = {f"loosen {t}": t for t, n in levels.items() if n == 3 and t not in circuits}
-    creatable.update({f"tighten {t}": t for t, n in levels.items() if n == 3 and t not in circuits})
-    for row in rows["sequence"]:
-        if all(name in steps or name in creatable for name in (row["first"], row["then"])):
-            rules.add((row["first"], row["then"]))
-            for name in (row["first"], row["then"]):
-                if name not in steps:
-                    steps.add(name)
-                    thing = creatable[name]
-                    rules.add((name, off[thing]) if name.startswith("loosen ") else (back[thing], name))
-    for row in rows["access"]:
-        thing, other = row["component"], row["needs"]
-        if thing in levels and thing not in circuits and levels[thing] >= (LEVELS[row["to"]] if row.get("to") else 1):
-            rules |= {(off[other], off[thing]), (back[thing], back[other])}
-    for row in rows["opens"]:
-        if levels.get(row["component"], 0) >= at_of(row, 3):
-            rules |= {(f"drain {row['circuit']}", off[row["component"]]),
-                      (back[row["component"]], f"fill {row['circuit']}")}
-    return steps, rules
+def consumables_used(rows, states):
+    """3.5: over disturbed components in any state; `at` overrides."""
+    return [row for row in rows["consumables"] if states.get(row["component"], 0) >= at_level(row, 1)]
 
 
-def goes_round(result):
-    """Do the rules of the order contradict each other? Peels off what has nothing before it."""
-    steps, rules = steps_and_rules(result)
-    while steps:
-        free = steps - {b for a, b in rules if a in steps and b in steps}
-        if not free:
-            return True
-        steps = steps - free
-    return False
+def consumable_atoms(rows, states):
+    """3.5: they add up."""
+    for row in consumables_used(rows, states):
+        quantity, unit = amount(row["quantity"], row["unit"])
+        yield Atom(row.place, "stuff", row, row["part_type"], row.get("spec", ""), quantity, unit, "consumable",
+                   [row["component"]])
+
+
+def make_plan(rows, case, extra=()):
+    """The plan before merging. `extra` are more targets to renew."""
+    targets = find_targets(rows, case, extra)
+    states, drained = closure(rows, targets.renew | targets.refit, targets.circuits)
+    atoms = [*target_atoms(rows, targets), *fastening_atoms(rows, states),
+             *fluid_atoms(rows, states, drained, targets.circuits), *consumable_atoms(rows, states)]
+    return Plan(rows, targets, states, drained, [atom for atom in atoms if atom.quantity > 0])
+
+
+# --- merging, sure and ask ---------------------------------------------------------------------------------------
+
+def merge(atoms):
+    """{merge key: line} with all components and sources kept (3.5, 3.6)."""
+    lines = {}
+    for atom in atoms:
+        line = lines.setdefault(atom.merge_key(), {
+            "part_type": atom.part_type, "spec": atom.spec, "quantity": Fraction(0), "unit": atom.unit,
+            "reasons": set(), "components": set(), "atoms": set(), "sources": []})
+        line["quantity"] += atom.quantity
+        line["reasons"].add(atom.reason)
+        line["components"] |= atom.components
+        line["atoms"].add((atom.pool, atom.key))
+        line["sources"].append(atom.row.place)
+    for line in lines.values():
+        line["reason"] = min(line["reasons"], key=READING["reason_order"].index)
+    return lines
+
+
+def sure_atoms(rows, case):
+    """Every (pool, key) that true rows alone derive; none when the platform itself is provisional (3.9)."""
+    if rows.truth != "true" and READING["platform_asks"]:
+        return set()
+    return {(atom.pool, atom.key) for atom in make_plan(rows.only_true(), case).atoms}
+
+
+def mark(lines, sure):
+    """3.9: a line is `ask` unless some derivation of it uses true rows only."""
+    for line in lines.values():
+        line["need"] = "sure" if line["atoms"] & sure else "ask"
+    return lines
+
+
+# --- suggestions and questions (3.8, 3.9) ------------------------------------------------------------------------
+
+def wear_components(rows):
+    """Components with a wear interval, in the order of the file."""
+    found = [row["component"] for row in rows["components"] if ("wear_km" in row or "wear_months" in row)
+             and (row.truth == "true" or READING["provisional_wear"])]
+    return list(dict.fromkeys(found))
+
+
+def worth_doing(rows, plan, name):
+    """3.8: no target; own closure within the teardown; itself in it or with a non-empty closure."""
+    if name in plan.targets.renew | plan.targets.refit:
+        return False
+    own = {other: level for other, level in closure(rows, [name])[0].items() if other != name}
+    inside = all(plan.states.get(other, 0) >= level for other, level in own.items())
+    return inside and (name in plan.states or bool(own))
+
+
+def extra_needs(rows, case, plan, name):
+    """The whole plan again with one more target, and what it has more than this one."""
+    old, new = merge(plan.atoms), merge(make_plan(rows, case, [name]).atoms)
+    extra = []
+    for key, line in new.items():
+        more = line["quantity"] - (old[key]["quantity"] if key in old else 0)
+        if key[0] != "spare" and more > 0:
+            extra.append({"part_type": line["part_type"], "spec": line["spec"], "quantity": more,
+                          "unit": line["unit"]})
+    return extra
+
+
+def suggest(rows, case, plan):
+    """3.8, in the order of the components file."""
+    kinds = {row["component"]: row["part_type"] for row in reversed(rows["components"])}
+    return [{"component": name, "part_type": kinds[name], "extra_needs": extra_needs(rows, case, plan, name)}
+            for name in wear_components(rows) if worth_doing(rows, plan, name)]
+
+
+def rows_met(rows, plan):
+    """3.9: the rows that the closure, the targets, fastenings, opens, circuits and consumables meet."""
+    asked = plan.targets.renew | (plan.targets.refit if READING["refit_rows_ask"] else set())
+    return [*plan.targets.rows, *(row for row in rows["components"] if row["component"] in asked),
+            *fired(rows, plan.states, plan.drained, plan.targets.circuits),
+            *disturbed_fastenings(rows, plan.states), *opened_by(rows, plan.states),
+            *(row for row in rows["circuits"] if row["circuit"] in plan.drained),
+            *consumables_used(rows, plan.states)]
+
+
+def questions(rows, plan):
+    """Every fact unknown in a provisional row that is met."""
+    found = set(rows.asks) if READING["platform_asks"] else set()
+    return found.union(*(row.asks for row in rows_met(rows, plan)))
+
+
+# --- everything together -----------------------------------------------------------------------------------------
+
+def gathered(rows, plan):
+    """3.5: tools, cautions and `inspect` words of what is disturbed."""
+    tools = {row["tool"] for row in disturbed_fastenings(rows, plan.states) if "tool" in row}
+    cautions = {row["text"] for row in rows["cautions"] if row["component"] in plan.states}
+    inspect = {row["component"]: row["inspect"] for row in rows["components"]
+               if "inspect" in row and row["component"] in plan.states}
+    return tools, cautions, inspect
+
+
+def solve(folder, case):
+    """All that can be held against `kit show`, for one case."""
+    rows = load(folder, case["vehicle"])
+    plan = make_plan(rows, case)
+    lines = mark(merge(plan.atoms), sure_atoms(rows, case))
+    tools, cautions, inspect = gathered(rows, plan)
+    steps, rules = steps_and_rules(rows, plan, opened_by(rows, plan.states),
+                                   list(fired(rows, plan.states, plan.drained, plan.targets.circuits)))
+    return {"platform": rows.platform, "teardown": {name: NAME[level] for name, level in plan.states.items()},
+            "lines": [line for key, line in lines.items() if key[0] != "spare"],
+            "spares": [line for key, line in lines.items() if key[0] == "spare"],
+            "suggestions": suggest(rows, case, plan), "questions": questions(rows, plan),
+            "steps": steps, "rules": rules, "tools": tools, "cautions": cautions, "inspect": inspect}
+
+
+def line_json(number, line):
+    """One line in the shape of section 5."""
+    kept = {key: line[key] for key in ("part_type", "spec", "unit", "reason", "need")}
+    return {"line": number, **kept, "quantity": float(line["quantity"]), "components": sorted(line["components"]),
+            "sources": [{"file": file, "line": row} for file, row in line["sources"]]}
+
+
+def as_json(result):
+    """The result in the shape of `kit show` (section 5), as far as the oracle knows it."""
+    lines = [line_json(n, line) for n, line in enumerate(result["lines"], 1)]
+    suggestions = [{**s, "extra_needs": [{**n, "quantity": float(n["quantity"])} for n in s["extra_needs"]]}
+                   for s in result["suggestions"]]
+    asks = sorted(result["questions"])
+    return {"version": 1, "platform": result["platform"], "lines": lines,
+            "spares": [line_json(n, line) for n, line in enumerate(result["spares"], 1)],
+            "teardown": [{"component": c, "state": s} for c, s in sorted(result["teardown"].items())],
+            "suggestions": suggestions, "questions": [{"fact": fact, "settles": []} for fact in asks],
+            "ask_first": asks if any(line["need"] == "ask" for line in result["lines"]) else [],
+            "order_of_work": topological(result["steps"], result["rules"]),
+            "tools": sorted(result["tools"]), "cautions": sorted(result["cautions"])}
+
+
+def main():
+    """Print the plan of a case."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder")
+    parser.add_argument("--case")
+    options = parser.parse_args()
+    case = json.loads(Path(options.case or f"{options.folder}/case.json").read_text(encoding="utf-8"))
+    print(json.dumps(as_json(solve(options.folder, case)), indent=1))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,7 +1,7 @@
 """How the oracle reads the places where formats.md leaves room.
 
 Each switch is one ambiguity. Change a value here when the project decides otherwise;
-the letters are those of the list in README.md.
+the letters are those of the table in README.md.
 """
 
 READING = {
@@ -21,6 +21,8 @@ READING = {
     "circuit_access_back": True,
     # (j) components rows of refit targets are questions too
     "refit_rows_ask": False,
+    # (k) which of mix_percent and freeze_to wins when a row states both
+    "both_mixes": "mix_percent",
     # (o) a provisional wear row is enough to be suggested
     "provisional_wear": True,
 }
