@@ -53,22 +53,37 @@ static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
     return LB_OK;
 }
 
+/* Rows with the same words hang on the same condition. */
+static lb_status number_condition(struct surveyor *s, const char *when, const char *from, const char *to,
+                                  struct lb_row *row)
+{
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "%s\x1f%s\x1f%s", when ? when : "", from ? from : "", to ? to : "");
+    lb_status status =
+        words.failed ? lb_fail_nomem(s->err) : survey_name(s, &s->conditions, words.text, &row->condition);
+    lb_buf_free(&words);
+    return status;
+}
+
 lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies,
                      struct lb_row *row)
 {
     enum lb_truth truth;
     bool dated = built_from >= 0;
+    const char *when = lb_text(st, ROW_WHEN), *from = dated ? lb_text(st, built_from) : NULL,
+               *to = dated ? lb_text(st, built_from + 1) : NULL;
     *row = (struct lb_row){.line = (uint32_t)lb_integer(st, ROW_LINE)};
     s->doubts.count = 0;
     s->turns.count = 0;
-    lb_status status = lb_applies(&s->facts, lb_text(st, ROW_WHEN), dated ? lb_text(st, built_from) : NULL,
-                                  dated ? lb_text(st, built_from + 1) : NULL, note_doubt, s, &truth, s->err);
+    lb_status status = lb_applies(&s->facts, when, from, to, note_doubt, s, &truth, s->err);
     if (!status && s->doubts_failed)
         status = lb_fail_nomem(s->err);
     *applies = !status && truth != LB_FALSE;
     if (!*applies)
         return status;
     status = survey_name(s, &s->sources, lb_text(st, ROW_SOURCE), &row->source);
+    if (!status && s->doubts.count)
+        status = number_condition(s, when, from, to, row);
     return status ? status : keep_doubts(s, row);
 }
 
@@ -152,6 +167,7 @@ static void hand_out(struct surveyor *s)
                            .facts = s->fact_names.at,
                            .fact_count = s->fact_names.count,
                            .joint_count = s->joints.count,
+                           .condition_count = s->conditions.count,
                            .component_rows = s->component_rows.at,
                            .component_row_count = s->component_rows.count,
                            .fastenings = s->fastenings.at,
@@ -204,8 +220,8 @@ void lb_survey_free(struct lb_survey *survey)
     if (!survey)
         return;
     struct surveyor *s = (struct surveyor *)survey; /* its first member */
-    struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names,
-                                &s->joints,     &s->sources,  &s->texts};
+    struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names, &s->joints,
+                                &s->sources,    &s->texts,    &s->conditions};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         lb_names_free(names[i]);
     free(s->doubts.at);

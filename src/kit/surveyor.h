@@ -13,7 +13,7 @@ struct surveyor {
     const struct lb_vehicle *vehicle;
     struct lb_facts facts;
     struct lb_error *err;
-    struct lb_names components, circuits, fact_names, joints, sources, texts;
+    struct lb_names components, circuits, fact_names, joints, sources, texts, conditions;
     LB_VEC(uint32_t) doubts;      /* of the row being read */
     LB_VEC(struct lb_turn) turns; /* and what they turn on */
     bool doubts_failed;

@@ -31,6 +31,8 @@ struct lb_row {
     uint32_t source, line; /* index into lb_map.sources; 1-based line */
     uint32_t doubt_count;
     uint32_t turn_count;
+    uint32_t
+        condition; /* with doubts: which condition it is; rows with the same words have the same number */
     const uint32_t *doubts; /* fact numbers */
     const struct lb_turn *turns;
 };
@@ -123,7 +125,8 @@ struct lb_map_caution {
 struct lb_map {
     const char *const *sources; /* file names, for messages */
     const char *const *components, *const *circuits, *const *facts;
-    size_t component_count, circuit_count, fact_count, joint_count; /* joints: the highest joint number */
+    size_t component_count, circuit_count, fact_count, joint_count,
+        condition_count;    /* joints: the highest number */
     struct lb_row platform; /* when the platform itself is provisional, all of it is */
 
     const struct lb_map_component *component_rows;

@@ -12,7 +12,7 @@ static bool disturbed(const struct work *w, uint32_t component, enum lb_level at
 static lb_status renew_component(struct tray *tray, uint32_t component)
 {
     struct work *w = tray->w;
-    const uint64_t *facts = w->renew_sure[component] ? NULL : w->renew_doubts + component * w->words;
+    const struct ways *ways = w->renew_sure[component] ? NULL : &w->renew_ways[component];
     for (uint32_t i = w->components_of.start[component]; i < w->components_of.start[component + 1]; i++) {
         uint32_t index = w->components_of.row[i];
         const struct lb_map_component *row = &w->map->component_rows[index];
@@ -22,7 +22,7 @@ static lb_status renew_component(struct tray *tray, uint32_t component)
             return LB_NOMEM;
         struct lb_origin origin = {LB_FROM_COMPONENT,     index, component, LB_NO_NAME,
                                    row->article.quantity, false};
-        lb_status status = tray_derive(tray, draft, origin, facts, &row->row);
+        lb_status status = tray_derive(tray, draft, origin, ways, &row->row);
         if (status)
             return status;
     }
@@ -63,7 +63,7 @@ static lb_status one_fastening(struct tray *tray, uint32_t index)
     const struct lb_map_fastening *row = &tray->w->map->fastenings[index];
     struct draft *draft = fastening_line(tray, row, row->reuse);
     return draft ? tray_derive(tray, draft, fastening_origin(tray->w->map, index),
-                               node_doubts(tray->w, row->component, row->at), &row->row)
+                               node_ways(tray->w, row->component, row->at), &row->row)
                  : LB_NOMEM;
 }
 
@@ -76,7 +76,7 @@ static lb_status joint_row(struct tray *tray, const struct joint *joint, struct 
     if (index != joint->largest)
         origin.quantity = 0;
     if (row->reuse == joint->reuse)
-        return tray_derive(tray, draft, origin, node_doubts(tray->w, row->component, row->at), &row->row);
+        return tray_derive(tray, draft, origin, node_ways(tray->w, row->component, row->at), &row->row);
     draft->need.article.quantity += origin.quantity;
     return tray_mention(tray, draft, origin);
 }
@@ -145,7 +145,7 @@ static lb_status need_fluid(struct tray *tray, uint32_t index, bool diluent, int
                                opens,
                                quantity,
                                false};
-    return tray_derive(tray, draft, origin, node_doubts(w, node_of_circuit(w, row->circuit), LB_REMOVED),
+    return tray_derive(tray, draft, origin, node_ways(w, node_of_circuit(w, row->circuit), LB_REMOVED),
                        &row->row);
 }
 
@@ -181,8 +181,7 @@ static lb_status need_consumables(struct tray *tray)
             return LB_NOMEM;
         struct lb_origin origin = {LB_FROM_CONSUMABLE, (uint32_t)i,           row->component,
                                    LB_NO_NAME,         row->article.quantity, false};
-        lb_status status =
-            tray_derive(tray, draft, origin, node_doubts(w, row->component, row->at), &row->row);
+        lb_status status = tray_derive(tray, draft, origin, node_ways(w, row->component, row->at), &row->row);
         if (status)
             return status;
     }

@@ -131,16 +131,17 @@ static lb_status add_sequence(struct graph *g, uint32_t index)
     return status ? status : add_edge(g, first, then, EDGE_SEQUENCE, index, EDGE_HARD);
 }
 
-/* A step of loosening that a sequence row created comes under the access rows as well, but gives way where
- * they contradict: the row that asks for the step is the more exact word on it. */
+/* A step of loosening that a sequence row created comes under the access rows as well. Where those say "any
+ * state" they give way, since the row that asks for the step is the more exact word on it; a row about
+ * loosening itself holds. */
 static lb_status loosen_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];
     if (access_trigger(row) > LB_LOOSENED)
         return LB_OK;
-    lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, EDGE_WISH);
-    return status ? status
-                  : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
+    enum edge_force force = row->to == LB_LOOSENED ? EDGE_HARD : EDGE_WISH;
+    lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, force);
+    return status ? status : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, force);
 }
 
 /* When only loosening is asked for and that is a step of its own, the rest of the way is a wish. */
@@ -162,8 +163,8 @@ static lb_status needs_loosened(struct graph *g, uint32_t index, size_t node)
                              own_back ? EDGE_STRONG_WISH : EDGE_HARD);
 }
 
-/* Draining is reached and filled again before its access is closed, bled too where nothing speaks against it. What has to
- * be shut before the filling (a drain plug) says so in a sequence row. */
+/* Draining is reached and filled again before its access is closed, bled too where nothing speaks against it.
+ * What has to be shut before the filling (a drain plug) says so in a sequence row. */
 static lb_status circuit_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];

@@ -8,7 +8,7 @@
  * pointer. */
 static void meet(struct work *w, const struct lb_row *row)
 {
-    lb_plan_add_doubts(w, w->met, NULL, row);
+    lb_plan_add_doubts(w->met, row);
     for (uint32_t i = 0; i < row->turn_count; i++) {
         size_t known = 0;
         while (known < w->turns.count && (w->turns.at[known].fact != row->turns[i].fact ||

@@ -48,8 +48,7 @@ static struct draft *draft_new(struct tray *tray, enum pool pool, enum lb_reason
     struct draft draft = {.pool = pool, .need = {.article = *article, .reason = reason}};
     draft.need.article.quantity = 0;
     draft.need.key = unique_key(tray);
-    draft.bits = lb_plan_alloc(tray->w, tray->w->words, sizeof *draft.bits);
-    if (!draft.need.key || !draft.bits || !LB_PUSH(&tray->drafts, draft)) {
+    if (!draft.need.key || !LB_PUSH(&tray->drafts, draft)) {
         lb_fail_nomem(tray->w->err);
         return NULL;
     }
@@ -84,12 +83,13 @@ struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason
 }
 
 lb_status tray_derive(struct tray *tray, struct draft *draft, struct lb_origin origin,
-                      const uint64_t *hangs_on, const struct lb_row *row)
+                      const struct ways *ways, const struct lb_row *row)
 {
-    origin.sure = !hangs_on && certain(row);
+    origin.sure = !ways && certain(row);
     draft->need.sure |= origin.sure;
     draft->need.article.quantity += origin.quantity;
-    lb_plan_add_doubts(tray->w, draft->bits, hangs_on, row);
+    if (!draft->need.sure && !ways_add(tray->w, &draft->ways, ways, row, NULL))
+        return LB_NOMEM;
     return LB_PUSH(&draft->origins, origin) ? LB_OK : lb_fail_nomem(tray->w->err);
 }
 
@@ -100,26 +100,37 @@ lb_status tray_mention(struct tray *tray, struct draft *draft, struct lb_origin 
     return LB_PUSH(&draft->origins, origin) ? LB_OK : lb_fail_nomem(tray->w->err);
 }
 
-/* Copies what the plan keeps of a draft into its memory. */
-static lb_status keep(struct tray *tray, struct draft *draft, struct lb_need *out)
+/* The facts that a line hangs on, as numbers. */
+static lb_status keep_doubts(struct work *w, const struct draft *draft, struct lb_need *out)
 {
-    struct work *w = tray->w;
-    size_t facts = 0;
-    struct lb_origin *origins = lb_plan_alloc(w, draft->origins.count, sizeof *origins);
+    uint64_t *facts = lb_plan_alloc(w, w->words, sizeof *facts);
+    size_t count = 0;
+    if (!facts)
+        return LB_NOMEM;
+    ways_facts(w, &draft->ways, facts);
     for (size_t i = 0; i < w->words; i++)
-        facts += (size_t)__builtin_popcountll(draft->bits[i]);
-    uint32_t *doubts = lb_plan_alloc(w, facts + 1, sizeof *doubts);
-    if (!origins || !doubts)
+        count += (size_t)__builtin_popcountll(facts[i]);
+    uint32_t *doubts = lb_plan_alloc(w, count + 1, sizeof *doubts);
+    if (!doubts)
+        return LB_NOMEM;
+    for (uint32_t fact = 0; fact < w->map->fact_count; fact++)
+        if (facts[fact / 64] >> (fact % 64) & 1)
+            doubts[out->doubt_count++] = fact;
+    out->doubts = doubts;
+    return LB_OK;
+}
+
+/* Copies what the plan keeps of a draft into its memory. */
+static lb_status keep(struct tray *tray, const struct draft *draft, struct lb_need *out)
+{
+    struct lb_origin *origins = lb_plan_alloc(tray->w, draft->origins.count, sizeof *origins);
+    if (!origins)
         return LB_NOMEM;
     memcpy(origins, draft->origins.at, draft->origins.count * sizeof *origins);
     *out = draft->need;
     out->origins = origins;
     out->origin_count = draft->origins.count;
-    out->doubts = doubts;
-    for (uint32_t fact = 0; !out->sure && fact < w->map->fact_count; fact++)
-        if (draft->bits[fact / 64] >> (fact % 64) & 1)
-            doubts[out->doubt_count++] = fact;
-    return LB_OK;
+    return out->sure ? LB_OK : keep_doubts(tray->w, draft, out);
 }
 
 static lb_status serve_pool(struct tray *tray, bool spares, const struct lb_need **out, size_t *count)

@@ -13,7 +13,7 @@ struct draft {
     struct lb_need need;
     enum pool pool;
     LB_VEC(struct lb_origin) origins;
-    uint64_t *bits; /* facts that its derivations hang on */
+    struct ways ways; /* how it comes to be needed, when no derivation is sure */
 };
 
 struct tray {
@@ -28,10 +28,10 @@ struct tray {
  * NULL: out of memory, w->err filled. Borrowed until the next call. */
 struct draft *tray_line(struct tray *tray, enum pool pool, enum lb_reason reason,
                         const struct lb_article *article, uint32_t component, const char *label);
-/* One derivation: adds origin.quantity. `hangs_on` are the facts of the place, `row` those of the row itself.
+/* One derivation: adds origin.quantity. `ways` lead to the place (NULL: true rows), `row` is the row itself.
  */
 LB_CHECK lb_status tray_derive(struct tray *tray, struct draft *draft, struct lb_origin origin,
-                               const uint64_t *hangs_on, const struct lb_row *row);
+                               const struct ways *ways, const struct lb_row *row);
 /* A source that derives nothing by itself: a row of the same joint with a milder reuse. */
 LB_CHECK lb_status tray_mention(struct tray *tray, struct draft *draft, struct lb_origin origin);
 /* Moves the lines into the plan, needs sorted by reason and then as they came, and their doubts into w. */

@@ -7,6 +7,7 @@
 #include "base/names.h"
 #include "base/vec.h"
 #include "plan/plan.h"
+#include "plan/ways.h"
 
 /* Row numbers grouped by the thing they belong to: rows of thing t are row[start[t]] … row[start[t + 1] - 1].
  */
@@ -42,13 +43,14 @@ struct work {
 
     bool *is_target, *renew, *renew_sure; /* by node */
     uint32_t *first_target;               /* by node: the first target that names it */
-    uint64_t *renew_doubts;               /* by node: the facts that its renewal hangs on */
+    struct ways *renew_ways;              /* by node: how its renewal comes about */
 
-    /* By node and level 1..3: the facts that its being there hangs on, as bits; see closure.c. */
-    size_t words;
-    uint64_t *doubts;
-    uint64_t *met;                /* facts unknown in any provisional row that was met */
-    LB_VEC(struct lb_turn) turns; /* what those rows turn on, each once; questions.c's own */
+    size_t words, condition_words;          /* of a set of facts, of conditions */
+    struct ways *ways;                      /* by node and level 1..3: how it gets there; see doubts.c */
+    const struct lb_row **row_of_condition; /* any row under it: they hang on the same facts */
+    uint64_t *scratch_set;                  /* of conditions */
+    uint64_t *met;                          /* facts unknown in any provisional row that was met */
+    LB_VEC(struct lb_turn) turns;           /* what those rows turn on, each once; questions.c's own */
     bool turns_failed;
 
     struct joint *joints; /* by joint number, what the teardown disturbs of it */
@@ -87,14 +89,14 @@ static inline bool certain(const struct lb_row *row)
     return row->doubt_count == 0;
 }
 
-/* The facts that node's being at `level` or above hangs on; NULL: none, it is there through true rows. */
-static inline const uint64_t *node_doubts(const struct work *w, size_t node, enum lb_level level)
+/* How a node gets to `level` or above; NULL: through true rows. */
+static inline const struct ways *node_ways(const struct work *w, size_t node, enum lb_level level)
 {
-    return w->sure_level[node] >= level ? NULL : w->doubts + (node * 3 + (size_t)level - 1) * w->words;
+    return w->sure_level[node] >= level ? NULL : &w->ways[node * 3 + (size_t)level - 1];
 }
 
-/* Adds the facts of a row (and of where it hangs) to a set. True: the set grew. */
-bool lb_plan_add_doubts(const struct work *w, uint64_t *set, const uint64_t *more, const struct lb_row *row);
+/* Adds the facts of a row to a set. */
+void lb_plan_add_doubts(uint64_t *facts, const struct lb_row *row);
 
 /* Zeroed memory of the plan; NULL and w->err filled when there is none. */
 void *lb_plan_alloc(struct work *w, size_t count, size_t size);

@@ -29,7 +29,8 @@ static struct lb_row row(uint32_t line)
 {
     struct lb_row r = {.line = line};
     if (draw(10) == 0) {
-        r.doubts = &facts[draw(FACTS)];
+        r.condition = draw(FACTS);
+        r.doubts = &facts[r.condition];
         r.doubt_count = 1;
     }
     return r;
@@ -154,7 +155,8 @@ static double time_plan(const struct lb_map *map, size_t *lines)
 /* The memory of a map is left to the end of the process: this is a benchmark. */
 static double best_of(uint32_t n, int repeats, size_t *lines)
 {
-    struct lb_map map = {.component_count = n, .circuit_count = CIRCUITS, .fact_count = FACTS};
+    struct lb_map map = {
+        .component_count = n, .circuit_count = CIRCUITS, .fact_count = FACTS, .condition_count = FACTS};
     static const char *source[] = {"generated"};
     map.sources = source;
     map.components = names("component", n);
