@@ -118,8 +118,9 @@ static int by_worth(const void *a, const void *b, void *context)
     return strcmp(w->map->facts[p->fact], w->map->facts[q->fact]);
 }
 
-/* Whatever the answers turn out to be, an `ask` line is settled only when every fact it hangs on is known:
- * the least set is their union. */
+/* Whatever the answers turn out to be, an `ask` line is settled only when every fact it hangs on is known.
+ * Ways that need more than another one were dropped before, so the union of what is left is the least set,
+ * unless conditions of one way exclude each other. */
 static lb_status choose_first(struct work *w)
 {
     struct lb_plan *plan = w->plan;
