@@ -1,22 +1,14 @@
 #include "base/names.h"
+#include "base/hash.h"
 #include "base/vec.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-/* FNV-1a, 64 bits. */
-static uint64_t hash(const char *text)
-{
-    uint64_t h = 14695981039346656037u;
-    for (const unsigned char *p = (const unsigned char *)text; *p; p++)
-        h = (h ^ *p) * 1099511628211u;
-    return h;
-}
-
 static size_t slot_of(const struct lb_names *names, const char *name)
 {
     size_t mask = names->slot_count - 1;
-    size_t slot = (size_t)hash(name) & mask;
+    size_t slot = (size_t)lb_hash(LB_HASH_START, name, strlen(name)) & mask;
     while (names->slots[slot] && strcmp(names->at[names->slots[slot] - 1], name) != 0)
         slot = (slot + 1) & mask;
     return slot;

@@ -1,5 +1,6 @@
 #include "catalog/import.h"
 #include "base/buf.h"
+#include "base/hash.h"
 #include "base/text.h"
 #include "catalog/paths.h"
 #include "catalog/rejects.h"
@@ -44,14 +45,13 @@ static void known_free(struct known *known)
 static lb_status fingerprint(const char *path, char out[48], struct lb_error *err)
 {
     unsigned char block[65536];
-    uint64_t hash = 14695981039346656037u, length = 0;
+    uint64_t hash = LB_HASH_START, length = 0;
     size_t got;
     FILE *file = fopen(path, "rb");
     if (!file)
         return lb_fail(err, LB_SYSTEM, "%s: cannot be opened: %s.", path, strerror(errno));
     while ((got = fread(block, 1, sizeof block, file)) > 0) {
-        for (size_t i = 0; i < got; i++)
-            hash = (hash ^ block[i]) * 1099511628211u;
+        hash = lb_hash(hash, block, got);
         length += got;
     }
     int trouble = ferror(file) ? errno : 0;
