@@ -1,7 +1,6 @@
 #include "catalog/sources.h"
-#include "base/names.h"
-#include "base/text.h"
 #include "catalog/ingest.h"
+#include "store/unknown.h"
 
 lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *),
                           void *context, struct lb_error *err)
@@ -24,29 +23,6 @@ lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, cons
     return status;
 }
 
-static lb_status collect(void *context, const struct lb_source *source)
-{
-    uint32_t id;
-    return lb_names_add(context, source->name, &id) ? LB_OK : LB_NOMEM;
-}
-
-static lb_status refuse_unknown(struct lb_store *store, const char *name, struct lb_error *err)
-{
-    struct lb_names names = {0};
-    struct lb_buf near = {0};
-    lb_status status = lb_sources_each(store, collect, &names, err);
-    if (status == LB_NOMEM)
-        lb_fail_nomem(err);
-    else if (!status && names.count && lb_text_nearest(&near, name, names.at, names.count))
-        status =
-            lb_fail(err, LB_DATA, "there is no source \"%s\". Did you mean %s?", name, lb_buf_text(&near));
-    else if (!status)
-        status = lb_fail(err, LB_DATA, "there is no source \"%s\". See: lastbolt sources", name);
-    lb_names_free(&names);
-    lb_buf_free(&near);
-    return status;
-}
-
 static lb_status find(struct lb_store *store, const char *name, int64_t *id, struct lb_error *err)
 {
     struct lb_statement *st;
@@ -58,7 +34,10 @@ static lb_status find(struct lb_store *store, const char *name, int64_t *id, str
     status = lb_step(st, &row, err);
     *id = row ? lb_integer(st, 0) : 0;
     lb_statement_free(st);
-    return status || *id ? status : refuse_unknown(store, name, err);
+    return status || *id
+               ? status
+               : lb_store_refuse_unknown(store, "source", name, "SELECT name FROM source ORDER BY name",
+                                         "See: lastbolt sources", err);
 }
 
 lb_status lb_sources_drop(struct lb_store *store, const char *name, struct lb_error *err)

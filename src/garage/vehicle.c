@@ -1,6 +1,7 @@
 #include "garage/vehicle.h"
 #include "base/text.h"
 #include "base/vin.h"
+#include "store/unknown.h"
 
 #include <ctype.h>
 #include <stdlib.h>
@@ -246,44 +247,6 @@ static lb_status load_row(struct lb_store *store, struct lb_statement *row, stru
     return status ? status : load_facts(store, out, err);
 }
 
-static lb_status collect_name(void *context, const struct lb_vehicle *vehicle)
-{
-    struct {
-        char **at;
-        size_t count, room;
-    } *names = context;
-    char *name = strdup(vehicle->name);
-    if (name && LB_PUSH(names, name))
-        return LB_OK;
-    free(name);
-    return LB_NOMEM;
-}
-
-static lb_status refuse_unknown(struct lb_store *store, const char *name, struct lb_error *err)
-{
-    struct {
-        char **at;
-        size_t count, room;
-    } names = {0};
-    struct lb_buf near = {0};
-    lb_status status = lb_vehicle_each(store, collect_name, &names, err);
-    if (!status && !names.count)
-        status =
-            lb_fail(err, LB_DATA,
-                    "there is no vehicle \"%s\". Add it with: lastbolt vehicle add %s --make M --model M",
-                    name, name);
-    else if (!status && lb_text_nearest(&near, name, (const char *const *)names.at, names.count))
-        status =
-            lb_fail(err, LB_DATA, "there is no vehicle \"%s\". Did you mean %s?", name, lb_buf_text(&near));
-    else if (!status)
-        status = lb_fail(err, LB_DATA, "there is no vehicle \"%s\". See: lastbolt vehicle list", name);
-    for (size_t i = 0; i < names.count; i++)
-        free(names.at[i]);
-    free(names.at);
-    lb_buf_free(&near);
-    return status;
-}
-
 lb_status lb_vehicle_load(struct lb_store *store, const char *name, struct lb_vehicle *out,
                           struct lb_error *err)
 {
@@ -299,7 +262,8 @@ lb_status lb_vehicle_load(struct lb_store *store, const char *name, struct lb_ve
         status = load_row(store, statement, out, err);
     lb_statement_free(statement);
     if (!status && !row)
-        status = refuse_unknown(store, name, err);
+        status = lb_store_refuse_unknown(store, "vehicle", name, "SELECT name FROM vehicle ORDER BY name",
+                                         "Add it with: lastbolt vehicle add NAME --make M --model M", err);
     if (status)
         lb_vehicle_free(out);
     return status;

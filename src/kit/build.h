@@ -43,6 +43,17 @@ struct listed {
     const char *part_type, *key, *brand, *number;
 };
 
+/* A part as some row names it. */
+struct mention {
+    const char *key, *brand, *number, *spec; /* spec NULL: the row states none */
+    struct lb_place place;
+};
+
+struct mentions {
+    struct mention *at;
+    size_t count, room;
+};
+
 struct line_build {
     struct lb_line line; /* kept whole; handed out at the end */
     LB_VEC(struct lb_candidate) candidates;
@@ -96,6 +107,9 @@ const char *build_words(struct build *b, const char *format, ...) LB_PRINTF(2, 3
 struct lb_statement *build_query(struct build *b, enum part_query query, const char *parameter);
 LB_CHECK lb_status build_part(struct build *b, const char *key, const char *brand, const char *number,
                               uint32_t *part);
+/* Reads a query that lists parts (key, brand, number, spec, file, line) to its end, before other queries run.
+ * `st` NULL: build_query failed, and its status is passed on. What was in `out` is replaced. */
+LB_CHECK lb_status build_mentions(struct build *b, struct lb_statement *st, struct mentions *out);
 LB_CHECK lb_status build_place(struct build *b, struct lb_statement *st, int column, struct lb_place *place);
 
 /* build_market.c: suppliers, shipping, rates, the currency to compare in. */

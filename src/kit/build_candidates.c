@@ -77,43 +77,6 @@ lb_status build_add(struct build *b, struct line_build *line, struct lb_candidat
     return LB_PUSH(&line->candidates, candidate) ? LB_OK : lb_fail_nomem(b->err);
 }
 
-/* Part keys of a query's rows, read before other queries run. */
-struct found {
-    const char *key, *brand, *number, *spec;
-    struct lb_place place;
-};
-
-struct finds {
-    struct found *at;
-    size_t count, room;
-};
-
-static lb_status collect(struct build *b, struct lb_statement *st, bool placed, struct finds *finds)
-{
-    bool row;
-    lb_status status;
-    if (!st)
-        return b->err->status;
-    while (!(status = lb_step(st, &row, b->err)) && row) {
-        struct found found = {0};
-        status = build_text(b, lb_text(st, 0), &found.key);
-        if (!status)
-            status = build_text(b, lb_text(st, 1), &found.brand);
-        if (!status)
-            status = build_text(b, lb_text(st, 2), &found.number);
-        if (!status && placed)
-            status = build_text(b, lb_text(st, 3), &found.spec);
-        if (!status && placed)
-            status = build_place(b, st, 4, &found.place);
-        if (!status && !LB_PUSH(finds, found))
-            status = lb_fail_nomem(b->err);
-        if (status)
-            break;
-    }
-    lb_statement_reset(st);
-    return status;
-}
-
 static lb_status add_listed(struct build *b, struct line_build *line, const struct listed *listed)
 {
     const struct application *row;
@@ -195,7 +158,8 @@ static void make_sure(struct line_build *line, const struct lb_part *part, struc
 }
 
 /* Parts whose spec meets the need's, or (fluids without a spec) any. */
-static lb_status by_spec(struct build *b, struct line_build *line, const struct finds *finds, enum lb_via via)
+static lb_status by_spec(struct build *b, struct line_build *line, const struct mentions *finds,
+                         enum lb_via via)
 {
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < finds->count; i++) {
@@ -219,7 +183,7 @@ static lb_status by_spec(struct build *b, struct line_build *line, const struct 
 /* The range of spec keys that can meet a need: a thread's diameter and pitch are always stated, its length
  * and class may be free; everything else is one key. */
 static lb_status query_by_spec(struct build *b, const struct lb_need *need, struct lb_buf *from,
-                               struct lb_buf *to, struct finds *finds)
+                               struct lb_buf *to, struct mentions *finds)
 {
     struct lb_spec key = need->article.spec;
     if (key.kind == LB_SPEC_THREAD) {
@@ -238,13 +202,12 @@ static lb_status query_by_spec(struct build *b, const struct lb_need *need, stru
         lb_bind_text(st, 2, lb_buf_text(from));
         lb_bind_text(st, 3, lb_buf_text(to));
     }
-    return collect(b, st, true, finds);
+    return build_mentions(b, st, finds);
 }
 
-static lb_status find_by_spec(struct build *b, struct line_build *line, struct finds *finds)
+static lb_status find_by_spec(struct build *b, struct line_build *line, struct mentions *finds)
 {
     struct lb_buf from = {0}, to = {0};
-    finds->count = 0;
     lb_status status = query_by_spec(b, line->line.need, &from, &to, finds);
     lb_buf_free(&from);
     lb_buf_free(&to);
@@ -305,11 +268,10 @@ static lb_status add_box(struct build *b, struct line_build *line, uint32_t part
     return LB_OK;
 }
 
-static lb_status add_boxes(struct build *b, struct line_build *line, struct finds *finds)
+static lb_status add_boxes(struct build *b, struct line_build *line, struct mentions *finds)
 {
-    finds->count = 0;
     lb_status status =
-        collect(b, build_query(b, QUERY_BOXES, line->line.need->article.part_type), false, finds);
+        build_mentions(b, build_query(b, QUERY_BOXES, line->line.need->article.part_type), finds);
     for (size_t i = 0; !status && i < finds->count; i++) {
         uint32_t part;
         status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
@@ -319,15 +281,15 @@ static lb_status add_boxes(struct build *b, struct line_build *line, struct find
     return status;
 }
 
-static lb_status line_candidates(struct build *b, struct line_build *line, struct finds *finds)
+static lb_status line_candidates(struct build *b, struct line_build *line, struct mentions *finds)
 {
     const struct lb_need *need = line->line.need;
     lb_status status = by_application(b, line);
     if (!status && need->article.spec.kind != LB_SPEC_NONE)
         status = find_by_spec(b, line, finds);
     if (!status && (need->reason == LB_FLUID || need->reason == LB_CONSUMABLE)) {
-        finds->count = 0;
-        status = collect(b, build_query(b, QUERY_WITHOUT_APPLICATIONS, need->article.part_type), true, finds);
+        status =
+            build_mentions(b, build_query(b, QUERY_WITHOUT_APPLICATIONS, need->article.part_type), finds);
         if (!status)
             status = by_spec(b, line, finds, LB_VIA_ANY);
     }
@@ -339,7 +301,7 @@ static lb_status line_candidates(struct build *b, struct line_build *line, struc
 
 lb_status build_candidates(struct build *b)
 {
-    struct finds finds = {0};
+    struct mentions finds = {0};
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < b->lines.count; i++)
         status = line_candidates(b, &b->lines.at[i], &finds);

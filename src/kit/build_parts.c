@@ -30,11 +30,11 @@ static const char *const sql[QUERY_COUNT] = {
         "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, s.name, r.line",
     [QUERY_CONTENTS] = "SELECT s.name, r.line, r.item_type, r.item, r.item_spec, r.quantity" FROM(
         "contents") "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_SAME] = "SELECT s.name, r.line, r.other, r.other_brand, r.other_number" FROM(
+    [QUERY_SAME] = "SELECT r.other, r.other_brand, r.other_number, NULL, s.name, r.line" FROM(
         "crossrefs") "WHERE r.part = ?1 AND r.relation = 'same' UNION ALL "
-                     "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM(
-                         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 1, 2",
-    [QUERY_INSTEAD] = "SELECT s.name, r.line, r.part, r.brand, r.part_number" FROM(
+                     "SELECT r.part, r.brand, r.part_number, NULL, s.name, r.line" FROM(
+                         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 5, 6",
+    [QUERY_INSTEAD] = "SELECT r.part, r.brand, r.part_number, NULL, s.name, r.line" FROM(
         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
     [QUERY_BY_APPLICATION] =
         "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
@@ -45,8 +45,8 @@ static const char *const sql[QUERY_COUNT] = {
     [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM(
         "parts") "WHERE r.part_type = ?1 AND NOT EXISTS (SELECT 1 FROM applications a WHERE "
                  "a.part = r.part)" IN_ORDER,
-    [QUERY_BOXES] =
-        "SELECT DISTINCT r.part, r.brand, r.part_number FROM contents r WHERE r.item_type = ?1 ORDER BY 1",
+    [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0 FROM contents r "
+                    "WHERE r.item_type = ?1 ORDER BY 1",
 };
 
 lb_status build_text(struct build *b, const char *text, const char **out)
@@ -93,6 +93,37 @@ lb_status build_place(struct build *b, struct lb_statement *st, int column, stru
 {
     place->line = (uint32_t)lb_integer(st, column + 1);
     return build_text(b, lb_text(st, column), &place->file);
+}
+
+static lb_status read_mention(struct build *b, struct lb_statement *st, struct mention *mention)
+{
+    lb_status status = build_text(b, lb_text(st, 0), &mention->key);
+    if (!status)
+        status = build_text(b, lb_text(st, 1), &mention->brand);
+    if (!status)
+        status = build_text(b, lb_text(st, 2), &mention->number);
+    if (!status)
+        status = build_text(b, lb_text(st, 3), &mention->spec);
+    return status ? status : build_place(b, st, 4, &mention->place);
+}
+
+lb_status build_mentions(struct build *b, struct lb_statement *st, struct mentions *out)
+{
+    bool row;
+    lb_status status;
+    out->count = 0;
+    if (!st)
+        return b->err->status;
+    while (!(status = lb_step(st, &row, b->err)) && row) {
+        struct mention mention = {0};
+        status = read_mention(b, st, &mention);
+        if (!status && !LB_PUSH(out, mention))
+            status = lb_fail_nomem(b->err);
+        if (status)
+            break;
+    }
+    lb_statement_reset(st);
+    return status;
 }
 
 /* Runs one query over a part; `read` is called for each of its rows. */

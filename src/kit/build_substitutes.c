@@ -7,47 +7,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct reference {
-    const char *key, *brand, *number;
-    struct lb_place place;
-};
-
-struct references {
-    struct reference *at;
-    size_t count, room;
-};
-
-static lb_status collect(struct build *b, enum part_query query, const char *key, struct references *found)
-{
-    bool row;
-    lb_status status;
-    struct lb_statement *st = build_query(b, query, key);
-    found->count = 0;
-    if (!st)
-        return b->err->status;
-    while (!(status = lb_step(st, &row, b->err)) && row) {
-        struct reference reference = {0};
-        status = build_place(b, st, 0, &reference.place);
-        if (!status)
-            status = build_text(b, lb_text(st, 2), &reference.key);
-        if (!status)
-            status = build_text(b, lb_text(st, 3), &reference.brand);
-        if (!status)
-            status = build_text(b, lb_text(st, 4), &reference.number);
-        if (!status && !LB_PUSH(found, reference))
-            status = lb_fail_nomem(b->err);
-        if (status)
-            break;
-    }
-    lb_statement_reset(st);
-    return status;
-}
-
 /* Adds what one crossrefs relation gives for candidate `through`. */
 static lb_status add_related(struct build *b, struct line_build *line, uint32_t through,
-                             enum part_query query, enum lb_via via, struct references *found)
+                             enum part_query query, enum lb_via via, struct mentions *found)
 {
-    lb_status status = collect(b, query, line->candidates.at[through].part->key, found);
+    lb_status status =
+        build_mentions(b, build_query(b, query, line->candidates.at[through].part->key), found);
     for (size_t i = 0; !status && i < found->count; i++) {
         uint32_t part;
         status = build_part(b, found->at[i].key, found->at[i].brand, found->at[i].number, &part);
@@ -64,7 +29,7 @@ static lb_status add_related(struct build *b, struct line_build *line, uint32_t 
 }
 
 /* The `same` closure of the candidates from `first` on; those that it adds are followed too. */
-static lb_status close_same(struct build *b, struct line_build *line, size_t first, struct references *found)
+static lb_status close_same(struct build *b, struct line_build *line, size_t first, struct mentions *found)
 {
     lb_status status = LB_OK;
     for (size_t i = first; !status && i < line->candidates.count; i++)
@@ -166,7 +131,7 @@ static lb_status add_successors(struct build *b, struct line_build *line, uint32
 
 lb_status build_substitutes(struct build *b, struct line_build *line)
 {
-    struct references found = {0};
+    struct mentions found = {0};
     lb_status status = close_same(b, line, 0, &found);
     size_t members = line->candidates.count;
     for (size_t i = 0; !status && i < members; i++)

@@ -1,7 +1,7 @@
 /* A kit as the owner stated it: its name, vehicle, jobs and decisions. */
-#include "base/text.h"
 #include "catalog/partkey.h"
 #include "kit/build.h"
+#include "store/unknown.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -114,33 +114,6 @@ lb_status lb_kit_each(struct lb_store *store,
     return status;
 }
 
-static lb_status collect_name(void *context, const char *name, const char *vehicle, const char *targets)
-{
-    uint32_t id;
-    (void)vehicle;
-    (void)targets;
-    return lb_names_add(context, name, &id) ? LB_OK : LB_NOMEM;
-}
-
-static lb_status refuse_unknown(struct build *b, const char *name)
-{
-    struct lb_names names = {0};
-    struct lb_buf near = {0};
-    lb_status status = lb_kit_each(b->store, collect_name, &names, b->err);
-    if (status == LB_NOMEM)
-        lb_fail_nomem(b->err);
-    else if (!status && names.count && lb_text_nearest(&near, name, names.at, names.count))
-        status =
-            lb_fail(b->err, LB_DATA, "there is no kit \"%s\". Did you mean %s?", name, lb_buf_text(&near));
-    else if (!status)
-        status = lb_fail(b->err, LB_DATA,
-                         "there is no kit \"%s\". Build it with: lastbolt kit build %s --vehicle V --job J",
-                         name, name);
-    lb_names_free(&names);
-    lb_buf_free(&near);
-    return status;
-}
-
 static lb_status read_wants(struct build *b)
 {
     struct lb_statement *st;
@@ -183,7 +156,9 @@ lb_status build_definition(struct build *b, const char *name)
     lb_bind_text(st, 1, name);
     status = lb_step(st, &row, b->err);
     if (!status && !row)
-        status = refuse_unknown(b, name);
+        status =
+            lb_store_refuse_unknown(b->store, "kit", name, "SELECT name FROM kit ORDER BY name",
+                                    "Build it with: lastbolt kit build NAME --vehicle V --job J", b->err);
     if (!status) {
         b->id = lb_integer(st, 0);
         status = build_text(b, lb_text(st, 1), &b->kit.name);

@@ -114,7 +114,7 @@ static lb_status follow_chains(struct build *b, const struct entry *start, group
 /* Takes the part that a crossrefs row names into the list of parts, without reading it yet. */
 static lb_status name_part(struct build *b, struct lb_statement *st, uint32_t *id)
 {
-    if (!lb_names_add(&b->part_keys, lb_text(st, 2), id))
+    if (!lb_names_add(&b->part_keys, lb_text(st, 0), id))
         return lb_fail_nomem(b->err);
     while (b->parts.count < b->part_keys.count)
         if (!LB_PUSH(&b->parts, NULL))
@@ -126,8 +126,8 @@ static lb_status name_part(struct build *b, struct lb_statement *st, uint32_t *i
         return lb_fail_nomem(b->err);
     entry->part.key = b->part_keys.at[*id];
     b->parts.at[*id] = entry;
-    lb_status status = build_text(b, lb_text(st, 3), &entry->part.brand);
-    return status ? status : build_text(b, lb_text(st, 4), &entry->part.number);
+    lb_status status = build_text(b, lb_text(st, 1), &entry->part.brand);
+    return status ? status : build_text(b, lb_text(st, 2), &entry->part.number);
 }
 
 /* The parts that one crossrefs relation gives for a part; when it is transitive, for those too. */

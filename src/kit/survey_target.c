@@ -130,22 +130,26 @@ lb_status survey_platform(struct surveyor *s)
     return status;
 }
 
-/* What a list query of names found, for suggesting the nearest. */
+enum { NAMES_SHOWN = 12 };
+
+/* Names the nearest; when none is near, some of those that there are. */
 static lb_status refuse_unknown(struct surveyor *s, const char *what, const char *name,
                                 const struct lb_names *known)
 {
-    struct lb_buf near = {0};
-    lb_status status;
-    if (known->count && lb_text_nearest(&near, name, known->at, known->count))
-        status = lb_fail(s->err, LB_DATA, "%s has no %s \"%s\". Did you mean %s?", s->survey.platform, what,
-                         name, lb_buf_text(&near));
-    else if (known->count)
-        status = lb_fail(s->err, LB_DATA, "%s has no %s \"%s\".", s->survey.platform, what, name);
-    else
-        status = lb_fail(s->err, LB_DATA,
-                         "%s has no %s at all, so none called \"%s\". Import the file that lists them.",
-                         s->survey.platform, what, name);
-    lb_buf_free(&near);
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "%s has no %s \"%s\".", s->survey.platform, what, name);
+    size_t start = words.length;
+    lb_buf_puts(&words, known->count ? " Did you mean " : " Import the file that lists them.");
+    if (known->count && lb_text_nearest(&words, name, known->at, known->count)) {
+        lb_buf_putc(&words, '?');
+    } else if (known->count) {
+        words.length = words.failed ? 0 : start;
+        for (size_t i = 0; i < known->count && i < NAMES_SHOWN; i++)
+            lb_buf_printf(&words, "%s%s", i ? ", " : " It has: ", known->at[i]);
+        lb_buf_puts(&words, known->count > NAMES_SHOWN ? " and others." : ".");
+    }
+    lb_status status = words.failed ? lb_fail_nomem(s->err) : lb_fail(s->err, LB_DATA, "%s", words.text);
+    lb_buf_free(&words);
     return status;
 }
 

@@ -311,11 +311,6 @@ int64_t lb_store_last_id(const struct lb_store *store)
     return sqlite3_last_insert_rowid(store->db);
 }
 
-int64_t lb_store_changes(const struct lb_store *store)
-{
-    return sqlite3_changes64(store->db);
-}
-
 lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
                            struct lb_error *err)
 {

@@ -51,8 +51,6 @@ LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int
 /* Appends what is wrong with the file, a line each: pages, indices, references. Nothing when it is sound. */
 LB_CHECK lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err);
 int64_t lb_store_last_id(const struct lb_store *store);
-/* Rows changed by the last statement. */
-int64_t lb_store_changes(const struct lb_store *store);
 
 LB_CHECK lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
                                     struct lb_error *err);
