@@ -37,9 +37,10 @@ static lb_status fill(struct lb_csv_window *w, bool *more, struct lb_error *err)
         w->end -= w->start;
         w->start = 0;
     }
-    size_t got = fread(w->bytes + w->end, 1, WINDOW - w->end, w->stream);
-    if (ferror(w->stream))
-        return lb_fail(err, LB_SYSTEM, "the file cannot be read");
+    size_t got;
+    lb_status status = w->stream->read(w->stream, w->bytes + w->end, WINDOW - w->end, &got, err);
+    if (status)
+        return status;
     w->end += got;
     w->at_end = got == 0;
     *more = got > 0;
@@ -138,8 +139,9 @@ static lb_status frame_record(struct lb_csv_window *w, struct lb_csv_frame *f, s
     struct scan scan = {.single = w->base + w->start < w->distrust};
     for (;; scan.at++) {
         bool more = true;
-        if (w->start + scan.at == w->end && fill(w, &more, err))
-            return LB_SYSTEM;
+        lb_status status = w->start + scan.at == w->end ? fill(w, &more, err) : LB_OK;
+        if (status)
+            return status;
         if (!more && scan.place == QUOTED && scan.first)
             cut_to_first_line(w, f, &scan, scan.at);
         else if (!more)
@@ -157,10 +159,9 @@ static lb_status skip_line(struct lb_csv_window *w, struct lb_error *err)
 {
     while (w->skip_line) {
         bool more = true;
-        if (w->start == w->end && fill(w, &more, err))
-            return LB_SYSTEM;
-        if (!more)
-            return LB_OK;
+        lb_status status = w->start == w->end ? fill(w, &more, err) : LB_OK;
+        if (status || !more)
+            return status;
         char c = w->bytes[w->start++];
         w->skip_line = c != '\n' && c != '\r';
         w->after_cr = c == '\r';
@@ -171,18 +172,17 @@ static lb_status skip_line(struct lb_csv_window *w, struct lb_error *err)
 /* To the first byte of the next record; *more false: there is none. */
 static lb_status find_start(struct lb_csv_window *w, bool *more, struct lb_error *err)
 {
-    if (skip_line(w, err))
-        return LB_SYSTEM;
+    lb_status status = skip_line(w, err);
     *more = true;
-    if (w->start == w->end && fill(w, more, err))
-        return LB_SYSTEM;
-    if (*more && w->after_cr && w->bytes[w->start] == '\n') {
+    if (!status && w->start == w->end)
+        status = fill(w, more, err);
+    if (!status && *more && w->after_cr && w->bytes[w->start] == '\n') {
         w->start++;
-        if (w->start == w->end && fill(w, more, err))
-            return LB_SYSTEM;
+        if (w->start == w->end)
+            status = fill(w, more, err);
     }
     w->after_cr = false;
-    return LB_OK;
+    return status;
 }
 
 /* The separator that the first line has most of, outside quotes; `,` where there is none. */
@@ -208,8 +208,9 @@ static char detect_separator(const char *bytes, size_t length)
 static lb_status prepare(struct lb_csv_window *w, struct lb_error *err)
 {
     bool more;
-    if (fill(w, &more, err))
-        return LB_SYSTEM;
+    lb_status status = fill(w, &more, err);
+    if (status)
+        return status;
     if (w->end >= 3 && memcmp(w->bytes, "\xEF\xBB\xBF", 3) == 0)
         w->start = 3;
     size_t from = w->start;
@@ -232,14 +233,13 @@ static bool is_blank(const char *bytes, size_t length)
 static lb_status next_frame(struct lb_csv_window *w, struct lb_csv_frame *f, struct lb_error *err)
 {
     bool more;
-    if (find_start(w, &more, err))
-        return LB_SYSTEM;
-    if (!more) {
+    lb_status status = find_start(w, &more, err);
+    if (status || !more) {
         *f = (struct lb_csv_frame){0};
-        return LB_OK;
+        return status;
     }
-    if (frame_record(w, f, err))
-        return LB_SYSTEM;
+    if ((status = frame_record(w, f, err)))
+        return status;
     f->raw = w->bytes + w->start;
     f->line = w->line;
     w->line += f->lines;
@@ -251,13 +251,13 @@ static lb_status next_frame(struct lb_csv_window *w, struct lb_csv_frame *f, str
 
 lb_status lb_csv_frame_next(struct lb_csv_window *w, struct lb_csv_frame *f, struct lb_error *err)
 {
-    if (w->line == 0 && prepare(w, err))
-        return LB_SYSTEM;
-    do {
-        if (next_frame(w, f, err))
-            return LB_SYSTEM;
-    } while (f->line > 0 && !f->fault && is_blank(f->raw, f->length));
-    return LB_OK;
+    lb_status status = w->line == 0 ? prepare(w, err) : LB_OK;
+    if (status)
+        return status;
+    do
+        status = next_frame(w, f, err);
+    while (!status && f->line > 0 && !f->fault && is_blank(f->raw, f->length));
+    return status;
 }
 
 int lb_csv_column_at(const char *raw, size_t offset, char separator)
@@ -271,7 +271,8 @@ int lb_csv_column_at(const char *raw, size_t offset, char separator)
     return column;
 }
 
-lb_status lb_csv_window_open(struct lb_csv_window *w, FILE *stream, char separator, struct lb_error *err)
+lb_status lb_csv_window_open(struct lb_csv_window *w, struct lb_bytes *stream, char separator,
+                             struct lb_error *err)
 {
     *w = (struct lb_csv_window){.stream = stream, .separator = separator, .bytes = malloc(WINDOW)};
     return w->bytes ? LB_OK : lb_fail_nomem(err);

@@ -6,15 +6,15 @@
 #define LB_IMPORTERS_CSV_FRAME_H
 
 #include "base/error.h"
+#include "importers/bytes.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
-#include <stdio.h>
 
 struct lb_csv_window {
-    FILE *stream;
-    char *bytes; /* start..end are read and not yet used */
+    struct lb_bytes *stream; /* borrowed */
+    char *bytes;             /* start..end are read and not yet used */
     size_t start, end;
     uint64_t base; /* offset in the file of bytes[0] */
     uint64_t
@@ -34,7 +34,7 @@ struct lb_csv_frame {
     bool quoted;     /* a quoted cell is in it */
 };
 
-LB_CHECK lb_status lb_csv_window_open(struct lb_csv_window *window, FILE *stream, char separator,
+LB_CHECK lb_status lb_csv_window_open(struct lb_csv_window *window, struct lb_bytes *stream, char separator,
                                       struct lb_error *err);
 void lb_csv_window_free(struct lb_csv_window *window);
 /* The next record that is not blank. */

@@ -149,7 +149,7 @@ void lb_csv_expect(struct lb_csv *csv, int cells)
     csv->expected = cells;
 }
 
-lb_status lb_csv_open(struct lb_csv **out, FILE *stream, char separator, struct lb_error *err)
+lb_status lb_csv_open(struct lb_csv **out, struct lb_bytes *stream, char separator, struct lb_error *err)
 {
     *out = NULL;
     struct lb_csv *csv = calloc(1, sizeof *csv);

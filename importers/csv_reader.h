@@ -3,7 +3,7 @@
  * that costs one line instead of the rest of the file. Not an encoding detector (UTF-8 only) and not a judge
  * of cells.
  *
- *     if (lb_csv_open(&csv, stream, 0, &err) == LB_OK)
+ *     if (lb_csv_open(&csv, bytes, 0, &err) == LB_OK)
  *         while ((status = lb_csv_next(csv, &record, &err)) == LB_OK && record.line > 0) …
  *     lb_csv_free(csv);
  */
@@ -11,9 +11,9 @@
 #define LB_IMPORTERS_CSV_READER_H
 
 #include "base/error.h"
+#include "importers/bytes.h"
 
 #include <stddef.h>
-#include <stdio.h>
 
 enum {
     LB_CSV_RECORD_MAX = 1 << 20, /* bytes of one record */
@@ -34,8 +34,9 @@ struct lb_csv_record {
 struct lb_csv;
 
 /* `separator` 0: told from the first line. The stream is borrowed. */
-LB_CHECK lb_status lb_csv_open(struct lb_csv **out, FILE *stream, char separator, struct lb_error *err);
-/* The next record that is not blank. LB_SYSTEM: the stream cannot be read. */
+LB_CHECK lb_status lb_csv_open(struct lb_csv **out, struct lb_bytes *stream, char separator,
+                               struct lb_error *err);
+/* The next record that is not blank. A failure is the stream's own. */
 LB_CHECK lb_status lb_csv_next(struct lb_csv *csv, struct lb_csv_record *record, struct lb_error *err);
 /* From now on a record with fewer cells has a fault, and one with more unless the surplus is empty. */
 void lb_csv_expect(struct lb_csv *csv, int cells);

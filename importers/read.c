@@ -5,7 +5,6 @@
 #include "importers/csv_reader.h"
 #include "importers/header.h"
 
-#include <errno.h>
 #include <string.h>
 
 struct reading {
@@ -78,27 +77,19 @@ static lb_status read_row(struct reading *r, const struct lb_csv_record *record,
     }
     if (remark)
         r->sink->warn(r->sink->context, record->line, remark);
-    for (int k = 0; k < r->header.kind_count; k++) {
-        status = r->sink->row(r->sink->context, r->header.kinds[k], r->values[k], record->line, err);
-        if (status)
-            return status;
-    }
-    r->report->accepted++;
-    return LB_OK;
-}
-
-static lb_status next_record(struct reading *r, struct lb_csv_record *record, struct lb_error *err)
-{
-    lb_status status = lb_csv_next(r->csv, record, err);
-    if (status == LB_SYSTEM)
-        return lb_fail(err, LB_SYSTEM, "%s cannot be read: %s", r->name, strerror(errno));
+    struct lb_row row = {record->line,         record->raw,     record->raw_length,
+                         r->header.kind_count, r->header.kinds, {0}};
+    for (int k = 0; k < row.kind_count; k++)
+        row.values[k] = r->values[k];
+    status = r->sink->row(r->sink->context, &row, err);
+    r->report->accepted += !status;
     return status;
 }
 
 static lb_status begin(struct reading *r, struct lb_error *err)
 {
     struct lb_csv_record record;
-    lb_status status = next_record(r, &record, err);
+    lb_status status = lb_csv_next(r->csv, &record, err);
     if (status)
         return status;
     if (record.line == 0)
@@ -125,7 +116,7 @@ static lb_status read_all(struct reading *r, struct lb_error *err)
     lb_status status = begin(r, err);
     while (status == LB_OK) {
         struct lb_csv_record record;
-        status = next_record(r, &record, err);
+        status = lb_csv_next(r->csv, &record, err);
         if (status || record.line == 0)
             break;
         status = read_row(r, &record, err);
@@ -133,12 +124,12 @@ static lb_status read_all(struct reading *r, struct lb_error *err)
     return status;
 }
 
-lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_options *options,
-                         const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
+lb_status lb_read_bytes(struct lb_bytes *bytes, const char *name, const struct lb_read_options *options,
+                        const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
 {
     *report = (struct lb_read_report){0};
     struct reading r = {.name = name, .options = options, .sink = sink, .report = report, .unit = -1};
-    lb_status status = lb_csv_open(&r.csv, stream, 0, err);
+    lb_status status = lb_csv_open(&r.csv, bytes, 0, err);
     if (status == LB_OK)
         status = read_all(&r, err);
     for (int k = 0; k < 3; k++)
@@ -152,11 +143,11 @@ lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_op
 lb_status lb_read_file(const char *path, const struct lb_read_options *options,
                        const struct lb_row_sink *sink, struct lb_read_report *report, struct lb_error *err)
 {
+    struct lb_bytes *bytes;
     *report = (struct lb_read_report){0};
-    FILE *stream = fopen(path, "rb");
-    if (!stream)
-        return lb_fail(err, LB_SYSTEM, "%s cannot be opened: %s", path, strerror(errno));
-    lb_status status = lb_read_stream(stream, path, options, sink, report, err);
-    fclose(stream);
+    lb_status status = lb_bytes_open_file(&bytes, path, err);
+    if (!status)
+        status = lb_read_bytes(bytes, path, options, sink, report, err);
+    lb_bytes_close(bytes);
     return status;
 }

@@ -10,12 +10,22 @@
 #define LB_IMPORTERS_READ_H
 
 #include "base/error.h"
+#include "importers/bytes.h"
 #include "importers/kinds.h"
-
-#include <stdio.h>
 
 struct lb_read_options {
     const char *supplier; /* fills an absent `supplier` column or an empty cell; NULL: nothing fixed */
+};
+
+/* An accepted row of the file: what it says to each kind that it feeds. Everything is borrowed until the sink
+ * returns. */
+struct lb_row {
+    long line; /* where it starts, from 1 */
+    const char *raw;
+    size_t raw_length; /* the bytes as read, in UTF-8, without the line end */
+    int kind_count;
+    const struct lb_kind *const *kinds;
+    const struct lb_value *values[3]; /* per kind, kind->column_count entries */
 };
 
 /* A sink's own failure (not LB_OK) stops the reading and is passed on. */
@@ -23,10 +33,8 @@ struct lb_row_sink {
     void *context;
     /* Once, before the first row: the kinds that each row will feed, best first. */
     lb_status (*begin)(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err);
-    /* One call per kind that the row feeds, only once all of them accepted it. `values` has
-     * kind->column_count entries. */
-    lb_status (*row)(void *context, const struct lb_kind *kind, const struct lb_value *values, long line,
-                     struct lb_error *err);
+    /* One call per row, only once every kind that it feeds accepted it. */
+    lb_status (*row)(void *context, const struct lb_row *row, struct lb_error *err);
     /* column 1-based (0: the whole row), its heading or "", the reason in words, the row as it was read (may
      * be cut). */
     lb_status (*reject)(void *context, long line, int column, const char *heading, const char *reason,
@@ -49,9 +57,10 @@ struct lb_read_report {
 LB_CHECK lb_status lb_read_file(const char *path, const struct lb_read_options *options,
                                 const struct lb_row_sink *sink, struct lb_read_report *report,
                                 struct lb_error *err);
-/* The same from an open stream; `name` stands in messages and settles ties of kinds. */
-LB_CHECK lb_status lb_read_stream(FILE *stream, const char *name, const struct lb_read_options *options,
-                                  const struct lb_row_sink *sink, struct lb_read_report *report,
-                                  struct lb_error *err);
+/* The same from any bytes, which are borrowed; `name` stands in messages and settles ties of kinds. A failure
+ * of the bytes is passed on. */
+LB_CHECK lb_status lb_read_bytes(struct lb_bytes *bytes, const char *name,
+                                 const struct lb_read_options *options, const struct lb_row_sink *sink,
+                                 struct lb_read_report *report, struct lb_error *err);
 
 #endif

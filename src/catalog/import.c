@@ -144,11 +144,13 @@ static lb_status choose_name(struct run *run, const struct lb_import_path *path,
     return *out ? LB_OK : lb_fail_nomem(err);
 }
 
-static lb_status keep_row(void *context, const struct lb_kind *kind, const struct lb_value *values, long line,
-                          struct lb_error *err)
+static lb_status keep_row(void *context, const struct lb_row *row, struct lb_error *err)
 {
     struct run *run = context;
-    return lb_ingest_row(run->ingest, run->source, kind, values, line, err);
+    lb_status status = LB_OK;
+    for (int k = 0; !status && k < row->kind_count; k++)
+        status = lb_ingest_row(run->ingest, run->source, row->kinds[k], row->values[k], row->line, err);
+    return status;
 }
 
 /* The first few, for people at once; a lack of memory costs them nothing but that. */

@@ -26,19 +26,22 @@ static lb_status hear_begin(void *context, const struct lb_kind *const *kinds, i
     return LB_OK;
 }
 
-static lb_status hear_row(void *context, const struct lb_kind *kind, const struct lb_value *values, long line,
-                          struct lb_error *err)
+static lb_status hear_row(void *context, const struct lb_row *row, struct lb_error *err)
 {
     struct ear *ear = context;
-    if (++ear->rows == ear->fail_at)
-        return lb_fail(err, LB_SYSTEM, "the disk is full");
-    fprintf(ear->out, "%ld %s", line, kind->name);
-    for (int i = 0; i < kind->column_count; i++)
-        if (values[i].type == LB_VALUE_INTEGER)
-            fprintf(ear->out, " %s=%lld", kind->columns[i].name, (long long)values[i].integer);
-        else if (values[i].type == LB_VALUE_TEXT)
-            fprintf(ear->out, " %s=%s", kind->columns[i].name, values[i].text);
-    fputc('\n', ear->out);
+    for (int k = 0; k < row->kind_count; k++) {
+        const struct lb_kind *kind = row->kinds[k];
+        const struct lb_value *values = row->values[k];
+        if (++ear->rows == ear->fail_at)
+            return lb_fail(err, LB_SYSTEM, "the disk is full");
+        fprintf(ear->out, "%ld %s", row->line, kind->name);
+        for (int i = 0; i < kind->column_count; i++)
+            if (values[i].type == LB_VALUE_INTEGER)
+                fprintf(ear->out, " %s=%lld", kind->columns[i].name, (long long)values[i].integer);
+            else if (values[i].type == LB_VALUE_TEXT)
+                fprintf(ear->out, " %s=%s", kind->columns[i].name, values[i].text);
+        fputc('\n', ear->out);
+    }
     return LB_OK;
 }
 
@@ -71,9 +74,10 @@ static struct result read_as(const char *csv, const char *name, const char *supp
     ear.out = open_memstream(&ear.text, &ear.size);
     struct lb_read_options options = {.supplier = supplier};
     struct lb_row_sink sink = {&ear, hear_begin, hear_row, hear_reject, hear_warning};
-    FILE *in = fmemopen((void *)(uintptr_t)csv, strlen(csv), "rb");
-    r.status = lb_read_stream(in, name, &options, &sink, &r.report, &r.err);
-    fclose(in);
+    struct lb_bytes *in;
+    cr_assert_eq(lb_bytes_open_memory(&in, csv, strlen(csv), &r.err), LB_OK);
+    r.status = lb_read_bytes(in, name, &options, &sink, &r.report, &r.err);
+    lb_bytes_close(in);
     fclose(ear.out);
     r.told = ear.text;
     if (r.status == LB_OK)
