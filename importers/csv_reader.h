@@ -13,6 +13,7 @@
 #include "base/error.h"
 #include "importers/bytes.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum {
@@ -29,6 +30,7 @@ struct lb_csv_record {
     size_t raw_length;
     const char *fault; /* why this record cannot be used, in words; NULL: it can */
     int column;        /* 1-based cell of the fault, 0: the whole record */
+    bool known;        /* lb_csv_pass_known took it: it has no cells */
 };
 
 struct lb_csv;
@@ -40,6 +42,10 @@ LB_CHECK lb_status lb_csv_open(struct lb_csv **out, struct lb_bytes *stream, cha
 LB_CHECK lb_status lb_csv_next(struct lb_csv *csv, struct lb_csv_record *record, struct lb_error *err);
 /* From now on a record with fewer cells has a fault, and one with more unless the surplus is empty. */
 void lb_csv_expect(struct lb_csv *csv, int cells);
+/* From now on asks `is_known` of every sound record before it is taken apart: what is known is passed by. */
+void lb_csv_pass_known(struct lb_csv *csv,
+                       bool (*is_known)(void *context, long line, const char *raw, size_t length),
+                       void *context);
 void lb_csv_free(struct lb_csv *csv);
 
 #endif

@@ -63,6 +63,10 @@ static lb_status convert(struct reading *r, int k, const struct lb_csv_record *r
 static lb_status read_row(struct reading *r, const struct lb_csv_record *record, struct lb_error *err)
 {
     r->report->read++;
+    if (record->known) {
+        r->report->accepted++;
+        return LB_OK;
+    }
     if (record->fault)
         return reject(r, record, record->column, record->fault, err);
     const char *remark = NULL;
@@ -86,6 +90,18 @@ static lb_status read_row(struct reading *r, const struct lb_csv_record *record,
     return status;
 }
 
+static lb_status tell_reading(struct reading *r, struct lb_error *err)
+{
+    struct lb_buf text = {0};
+    const char *supplier = r->options && r->options->supplier ? r->options->supplier : "";
+    lb_buf_printf(&text, "%s\n", supplier);
+    for (int i = 0; i < r->header.count; i++)
+        lb_buf_printf(&text, "%s\n", r->header.names[i]);
+    lb_status status = text.failed ? lb_fail_nomem(err) : r->sink->reading(r->sink->context, text.text, err);
+    lb_buf_free(&text);
+    return status;
+}
+
 static lb_status begin(struct reading *r, struct lb_error *err)
 {
     struct lb_csv_record record;
@@ -105,7 +121,11 @@ static lb_status begin(struct reading *r, struct lb_error *err)
     for (int k = 0; k < r->header.kind_count; k++)
         if ((status = lb_converter_new(&r->converters[k], r->header.kinds[k], err)))
             return status;
+    if (r->sink->reading && (status = tell_reading(r, err)))
+        return status;
     status = r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    if (r->sink->known)
+        lb_csv_pass_known(r->csv, r->sink->known, r->sink->context);
     if (status == LB_OK)
         lb_header_warn(&r->header, r->sink);
     return status;

@@ -33,6 +33,12 @@ struct lb_row_sink {
     void *context;
     /* Once, before the first row: the kinds that each row will feed, best first. */
     lb_status (*begin)(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err);
+    /* Once, before `begin`: how the file is read, as text: two readings with the same text understand the
+     * same row alike. NULL: not asked for. */
+    lb_status (*reading)(void *context, const char *text, struct lb_error *err);
+    /* Whether a row of that text was read before and needs no reading again: it counts as accepted. NULL:
+     * none. */
+    bool (*known)(void *context, long line, const char *raw, size_t length);
     /* One call per row, only once every kind that it feeds accepted it. */
     lb_status (*row)(void *context, const struct lb_row *row, struct lb_error *err);
     /* column 1-based (0: the whole row), its heading or "", the reason in words, the row as it was read (may

@@ -1,47 +1,44 @@
 CREATE TABLE access (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, needs TEXT NOT NULL, state TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, needs TEXT NOT NULL, state TEXT NOT NULL,
     "to" TEXT, "when" TEXT);
 CREATE TABLE applications (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL,
-    make_key TEXT NOT NULL, model_key TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, make_key TEXT NOT NULL, model_key TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, make TEXT NOT NULL, model TEXT NOT NULL,
     built_from TEXT, built_to TEXT, "when" TEXT, position TEXT, quantity INTEGER);
+CREATE TABLE brand (id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE);
 CREATE TABLE cautions (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, text TEXT NOT NULL, "when" TEXT);
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, text TEXT NOT NULL, "when" TEXT);
 CREATE TABLE circuits (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, circuit TEXT NOT NULL, capacity INTEGER NOT NULL, fluid_type TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, circuit TEXT NOT NULL, capacity INTEGER NOT NULL, fluid_type TEXT NOT NULL,
     spec TEXT, mix_percent INTEGER, freeze_to INTEGER, diluent_type TEXT, diluent_spec TEXT, "when" TEXT);
 CREATE TABLE components (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, name TEXT,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, name TEXT,
     quantity INTEGER NOT NULL, unit TEXT, spec TEXT, position TEXT, "when" TEXT,
     wear_km INTEGER, wear_months INTEGER, inspect TEXT, steps TEXT);
 CREATE TABLE consumables (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, quantity INTEGER NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, quantity INTEGER NOT NULL,
     unit TEXT NOT NULL, spec TEXT, at TEXT, "when" TEXT, note TEXT);
 CREATE TABLE contents (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL, item TEXT,
+    id INTEGER PRIMARY KEY, part TEXT NOT NULL, item TEXT,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, item_type TEXT NOT NULL,
     item_brand TEXT, item_number TEXT, item_spec TEXT, quantity INTEGER NOT NULL);
 CREATE TABLE crossrefs (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL, other TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, part TEXT NOT NULL, other TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, other_brand TEXT NOT NULL, other_number TEXT NOT NULL,
     relation TEXT NOT NULL, note TEXT);
+CREATE TABLE derived (version INTEGER NOT NULL);
+CREATE TABLE edition (id INTEGER PRIMARY KEY, source INTEGER NOT NULL, first INTEGER NOT NULL, hashes BLOB NOT NULL);
 CREATE TABLE facts (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    "key" TEXT NOT NULL, where_to_look TEXT NOT NULL, "values" TEXT, platform TEXT);
+    id INTEGER PRIMARY KEY, "key" TEXT NOT NULL, where_to_look TEXT NOT NULL, "values" TEXT, platform TEXT);
 CREATE TABLE fastenings (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, item TEXT NOT NULL, kind TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, item TEXT NOT NULL, kind TEXT NOT NULL,
     part_type TEXT NOT NULL, quantity INTEGER NOT NULL, unit TEXT, reuse TEXT NOT NULL, spec TEXT, joint TEXT,
     torque INTEGER, angle INTEGER, tool TEXT, at TEXT, "when" TEXT, note TEXT);
+CREATE TABLE former (
+    id INTEGER PRIMARY KEY, source INTEGER NOT NULL, kind TEXT NOT NULL, part TEXT, line INTEGER NOT NULL,
+    gone TEXT NOT NULL, cells TEXT NOT NULL);
 CREATE TABLE jobs (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, job TEXT NOT NULL, component TEXT, circuit TEXT, action TEXT NOT NULL, "when" TEXT);
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, job TEXT NOT NULL, component TEXT, circuit TEXT, action TEXT NOT NULL, "when" TEXT);
 CREATE TABLE kit (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE COLLATE NOCASE,
@@ -58,39 +55,36 @@ CREATE TABLE kit_target (
     kind TEXT NOT NULL CHECK (kind IN ('job', 'replace')),
     name TEXT NOT NULL,
     PRIMARY KEY (kit, "order")) WITHOUT ROWID;
+CREATE TABLE lookup (
+    key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL, PRIMARY KEY (key, first)) WITHOUT ROWID;
+CREATE TABLE lookup_block (id INTEGER PRIMARY KEY, pairs BLOB NOT NULL);
 CREATE TABLE offers (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL,
-    supplier TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL,
     price INTEGER NOT NULL, currency TEXT NOT NULL, supplier_code TEXT,
     pack_quantity INTEGER NOT NULL, minimum_packs INTEGER NOT NULL, stock INTEGER, lead_days INTEGER,
     core_deposit INTEGER, valid_to TEXT);
 CREATE TABLE opens (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, component TEXT NOT NULL, circuit TEXT NOT NULL, share_percent INTEGER NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, circuit TEXT NOT NULL, share_percent INTEGER NOT NULL,
     at TEXT, "when" TEXT);
 CREATE TABLE parts (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL,
-    brand TEXT NOT NULL, part_number TEXT NOT NULL, part_type TEXT NOT NULL,
-    description TEXT, spec TEXT, spec_key TEXT, unit TEXT, gtin TEXT, status TEXT, maker_part TEXT);
+    id INTEGER PRIMARY KEY, brand TEXT NOT NULL, part_number TEXT NOT NULL, part_type TEXT NOT NULL,
+    description TEXT, spec TEXT, unit TEXT /* NULL: each */, gtin TEXT, status TEXT /* NULL: current */, maker_part TEXT);
 CREATE TABLE platforms (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    make_key TEXT NOT NULL, model_key TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, make_key TEXT NOT NULL, model_key TEXT NOT NULL,
     platform TEXT NOT NULL, make TEXT NOT NULL, model TEXT NOT NULL,
     built_from TEXT, built_to TEXT, "when" TEXT);
+CREATE TABLE price_was (
+    id INTEGER PRIMARY KEY, row INTEGER NOT NULL, price INTEGER NOT NULL, currency TEXT NOT NULL, until TEXT NOT NULL);
 CREATE TABLE pulleys (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, belt TEXT NOT NULL, "order" INTEGER NOT NULL, component TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, belt TEXT NOT NULL, "order" INTEGER NOT NULL, component TEXT NOT NULL,
     x INTEGER NOT NULL, y INTEGER NOT NULL, diameter INTEGER NOT NULL, side TEXT NOT NULL,
     slack_mm INTEGER, "when" TEXT);
 CREATE TABLE rates (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    currency TEXT NOT NULL, "in" TEXT NOT NULL, rate INTEGER NOT NULL, date TEXT);
+    id INTEGER PRIMARY KEY, currency TEXT NOT NULL, "in" TEXT NOT NULL, rate INTEGER NOT NULL, date TEXT);
 CREATE TABLE sequence (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
 CREATE TABLE shipping (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    supplier TEXT NOT NULL, goods_from INTEGER NOT NULL, charge INTEGER NOT NULL);
+    id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, goods_from INTEGER NOT NULL, charge INTEGER NOT NULL);
 CREATE TABLE source (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE,       -- what people see: the path below the imported folder
@@ -101,14 +95,15 @@ CREATE TABLE source (
     rows_read INTEGER NOT NULL,
     rows_rejected INTEGER NOT NULL,
     imported TEXT NOT NULL           -- UTC, ISO 8601
-);
+, reading TEXT NOT NULL DEFAULT '');
+CREATE TABLE span (
+    first INTEGER PRIMARY KEY, count INTEGER NOT NULL, source INTEGER NOT NULL, line INTEGER NOT NULL);
 CREATE TABLE supersessions (
-    source INTEGER NOT NULL, line INTEGER NOT NULL, part TEXT NOT NULL, new TEXT NOT NULL,
+    id INTEGER PRIMARY KEY, part TEXT NOT NULL, new TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, new_brand TEXT NOT NULL, new_number TEXT NOT NULL,
     quantity INTEGER NOT NULL, "group" TEXT, date TEXT);
 CREATE TABLE suppliers (
-    source INTEGER NOT NULL, line INTEGER NOT NULL,
-    supplier TEXT NOT NULL, currency TEXT NOT NULL, name TEXT,
+    id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, currency TEXT NOT NULL, name TEXT,
     minimum_order INTEGER, ship_days INTEGER, tax_percent INTEGER);
 CREATE TABLE vehicle (
     id INTEGER PRIMARY KEY,
@@ -119,44 +114,24 @@ CREATE TABLE vehicle_fact (
     key TEXT NOT NULL, value TEXT NOT NULL,
     PRIMARY KEY (vehicle, key)) WITHOUT ROWID;
 CREATE INDEX access_platform ON access(platform);
-CREATE INDEX access_source ON access(source);
-CREATE INDEX applications_part ON applications(part);
-CREATE INDEX applications_source ON applications(source);
 CREATE INDEX applications_vehicle ON applications(make_key, model_key);
 CREATE INDEX cautions_platform ON cautions(platform);
-CREATE INDEX cautions_source ON cautions(source);
 CREATE INDEX circuits_platform ON circuits(platform);
-CREATE INDEX circuits_source ON circuits(source);
 CREATE INDEX components_platform ON components(platform);
-CREATE INDEX components_source ON components(source);
 CREATE INDEX consumables_platform ON consumables(platform);
-CREATE INDEX consumables_source ON consumables(source);
 CREATE INDEX contents_part ON contents(part);
-CREATE INDEX contents_source ON contents(source);
 CREATE INDEX contents_type ON contents(item_type);
 CREATE INDEX crossrefs_other ON crossrefs(other);
 CREATE INDEX crossrefs_part ON crossrefs(part);
-CREATE INDEX crossrefs_source ON crossrefs(source);
-CREATE INDEX facts_source ON facts(source);
+CREATE INDEX edition_source ON edition(source);
 CREATE INDEX fastenings_platform ON fastenings(platform);
-CREATE INDEX fastenings_source ON fastenings(source);
+CREATE INDEX former_part ON former(part);
+CREATE INDEX former_source ON former(source);
 CREATE INDEX jobs_platform ON jobs(platform);
-CREATE INDEX jobs_source ON jobs(source);
-CREATE INDEX offers_part ON offers(part);
-CREATE INDEX offers_source ON offers(source);
 CREATE INDEX opens_platform ON opens(platform);
-CREATE INDEX opens_source ON opens(source);
-CREATE INDEX parts_part ON parts(part);
-CREATE INDEX parts_source ON parts(source);
-CREATE INDEX parts_type_spec ON parts(part_type, spec_key);
-CREATE INDEX platforms_source ON platforms(source);
 CREATE INDEX platforms_vehicle ON platforms(make_key, model_key);
-CREATE INDEX pulleys_source ON pulleys(source);
-CREATE INDEX rates_source ON rates(source);
+CREATE INDEX price_was_row ON price_was(row);
 CREATE INDEX sequence_platform ON sequence(platform);
-CREATE INDEX sequence_source ON sequence(source);
-CREATE INDEX shipping_source ON shipping(source);
+CREATE INDEX span_source ON span(source);
 CREATE INDEX supersessions_new ON supersessions(new);
 CREATE INDEX supersessions_part ON supersessions(part);
-CREATE INDEX supersessions_source ON supersessions(source);
-CREATE INDEX suppliers_source ON suppliers(source);

@@ -18,6 +18,7 @@ typedef enum lb_status {
     LB_DATA = 3,   /* the data is wrong: a bad row, a loop, an unknown name (exit status 3) */
     LB_SYSTEM = 4, /* disk, permission, damaged index (exit status 4) */
     LB_NOMEM = 5,  /* out of memory; the program reports it as exit status 4 */
+    LB_STOPPED = 6, /* the user stopped it; the program reports it as exit status 130, as shells do for Ctrl-C */
 } lb_status;
 
 struct lb_error {

@@ -215,9 +215,30 @@ static bool is_letter_or_digit(int32_t point)
            category == UTF8PROC_CATEGORY_ND;
 }
 
+/* As below, without asking Unicode: every row of a catalogue comes through here. */
+static void append_ascii_key(struct lb_buf *out, const char *number)
+{
+    char kept[256];
+    size_t count = 0;
+    for (; *number; number++) {
+        char c = lb_ascii_upper(*number);
+        if (lb_ascii_digit(c) || (c >= 'A' && c <= 'Z'))
+            kept[count++] = c;
+        if (count == sizeof kept) {
+            lb_buf_append(out, kept, count);
+            count = 0;
+        }
+    }
+    lb_buf_append(out, kept, count);
+}
+
 void lb_text_number_key(struct lb_buf *out, const char *number)
 {
     struct points points;
+    if (is_ascii(number)) {
+        append_ascii_key(out, number);
+        return;
+    }
     if (!points_fold(&points, number)) {
         out->failed = true;
         return;

@@ -1,12 +1,10 @@
 #include "catalog/import.h"
 #include "base/buf.h"
-#include "base/hash.h"
+#include "base/fingerprint.h"
 #include "base/text.h"
 #include "catalog/paths.h"
-#include "catalog/rejects.h"
-#include "importers/read.h"
+#include "catalog/take.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -21,14 +19,14 @@ struct run {
     struct lb_rejects rejects;
     struct lb_import_result *result;
     struct lb_statement *find_path, *find_bytes, *find_name, *insert, *update, *move;
+    struct lb_terms terms;
     struct lb_imported_file *file; /* the one being read */
-    int64_t source;                /* its new edition */
 };
 
 /* What the index knows of a file already. */
 struct known {
     int64_t source; /* 0: nothing */
-    char *name, *path, *fingerprint, *kinds;
+    char *name, *path, *fingerprint, *kinds, *reading;
     bool same_supplier;
     int64_t rows_read, rows_rejected;
 };
@@ -39,34 +37,35 @@ static void known_free(struct known *known)
     free(known->path);
     free(known->fingerprint);
     free(known->kinds);
+    free(known->reading);
 }
 
-/* FNV-1a over the bytes, with their number: tells editions apart, guards against nothing. */
+/* Of the bytes, with their number: tells editions apart, guards against nothing. */
 static lb_status fingerprint(const char *path, char out[48], struct lb_error *err)
 {
-    unsigned char block[65536];
-    uint64_t hash = LB_HASH_START, length = 0;
-    size_t got;
-    FILE *file = fopen(path, "rb");
-    if (!file)
-        return lb_fail(err, LB_SYSTEM, "%s: cannot be opened: %s.", path, strerror(errno));
-    while ((got = fread(block, 1, sizeof block, file)) > 0) {
-        hash = lb_hash(hash, block, got);
-        length += got;
+    struct lb_fingerprint print;
+    char block[65536];
+    size_t got = 0;
+    struct lb_bytes *bytes;
+    lb_status status = lb_bytes_open_file(&bytes, path, err);
+    if (!status)
+        status = lb_fingerprint_begin(&print, err);
+    if (status) {
+        lb_bytes_close(bytes);
+        return status;
     }
-    int trouble = ferror(file) ? errno : 0;
-    fclose(file);
-    if (trouble)
-        return lb_fail(err, LB_SYSTEM, "%s: cannot be read: %s.", path, strerror(trouble));
-    snprintf(out, 48, "fnv1a:%016llx:%llu", (unsigned long long)hash, (unsigned long long)length);
-    return LB_OK;
+    while (!(status = bytes->read(bytes, block, sizeof block, &got, err)) && got > 0)
+        lb_fingerprint_add(&print, block, got);
+    lb_fingerprint_end(&print, out);
+    lb_bytes_close(bytes);
+    return status;
 }
 
 static lb_status prepare(struct run *run, struct lb_error *err)
 {
 #define KNOWN                                                                                                \
     "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, "             \
-    "rows_rejected, kinds FROM source "
+    "rows_rejected, kinds, reading FROM source "
     const struct {
         struct lb_statement **statement;
         const char *sql;
@@ -75,11 +74,10 @@ static lb_status prepare(struct run *run, struct lb_error *err)
         {&run->find_bytes, KNOWN "WHERE fingerprint = ?1 ORDER BY id"},
         {&run->find_name, "SELECT 1 FROM source WHERE name = ?1 AND path <> ?2"},
         {&run->insert,
-         "INSERT INTO source (name, path, supplier, fingerprint, kinds, rows_read, rows_rejected, imported) "
-         "VALUES (?1, ?2, ?3, ?4, '', 0, 0, ?5)"},
-        {&run->update,
-         "UPDATE source SET name = ?2, path = ?3, kinds = ?4, rows_read = ?5, rows_rejected = ?6 "
-         "WHERE id = ?1"},
+         "INSERT INTO source (name, path, fingerprint, kinds, rows_read, rows_rejected, imported) "
+         "VALUES (?1, ?2, '', '', 0, 0, '')"},
+        {&run->update, "UPDATE source SET name = ?1, path = ?2, supplier = ?3, fingerprint = ?4, kinds = ?5, "
+                       "reading = ?6, imported = ?7, rows_read = ?8, rows_rejected = ?9 WHERE id = ?10"},
         {&run->move, "UPDATE source SET path = ?2 WHERE id = ?1"},
     };
 #undef KNOWN
@@ -88,7 +86,8 @@ static lb_status prepare(struct run *run, struct lb_error *err)
         if (status)
             return status;
     }
-    return lb_ingest_open(&run->ingest, run->store, err);
+    lb_status status = lb_ingest_open(&run->ingest, run->store, err);
+    return status ? status : lb_terms_load(&run->terms, run->store, err);
 }
 
 static lb_status find_known(struct run *run, struct lb_statement *find, const char *what, struct known *known,
@@ -108,8 +107,11 @@ static lb_status find_known(struct run *run, struct lb_statement *find, const ch
     known->rows_read = lb_integer(find, 5);
     known->rows_rejected = lb_integer(find, 6);
     known->kinds = strdup(lb_text(find, 7));
+    known->reading = strdup(lb_text(find, 8));
     lb_statement_reset(find);
-    return known->name && known->path && known->fingerprint && known->kinds ? LB_OK : lb_fail_nomem(err);
+    return known->name && known->path && known->fingerprint && known->kinds && known->reading
+               ? LB_OK
+               : lb_fail_nomem(err);
 }
 
 static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken,
@@ -144,36 +146,8 @@ static lb_status choose_name(struct run *run, const struct lb_import_path *path,
     return *out ? LB_OK : lb_fail_nomem(err);
 }
 
-static lb_status keep_row(void *context, const struct lb_row *row, struct lb_error *err)
+void lb_imported_file_mention(struct lb_imported_file *file, long line, const char *words)
 {
-    struct run *run = context;
-    lb_status status = LB_OK;
-    for (int k = 0; !status && k < row->kind_count; k++)
-        status = lb_ingest_row(run->ingest, run->source, row->kinds[k], row->values[k], row->line, err);
-    return status;
-}
-
-/* The first few, for people at once; a lack of memory costs them nothing but that. */
-static void show_refusal(struct lb_imported_file *file, long line, const char *heading, const char *reason)
-{
-    char *text;
-    if (file->refusal_count == LB_REFUSALS_SHOWN)
-        return;
-    if (asprintf(&text, "line %ld%s%s: %s", line, heading ? ", " : "", heading ? heading : "", reason) >= 0)
-        file->refusals[file->refusal_count++] = text;
-}
-
-static lb_status refuse_row(void *context, long line, int column, const char *heading, const char *reason,
-                            const char *raw, struct lb_error *err)
-{
-    struct run *run = context;
-    show_refusal(run->file, line, heading, reason);
-    return lb_rejects_add(&run->rejects, run->file->file, line, column, heading, reason, raw, err);
-}
-
-static void mention(void *context, long line, const char *words)
-{
-    struct lb_imported_file *file = ((struct run *)context)->file;
     char *text = NULL;
     if (file->warning_total++ >= WARNINGS_KEPT)
         return;
@@ -190,71 +164,27 @@ static void mention(void *context, long line, const char *words)
     file->warning_room = list.room;
 }
 
-static lb_status begin_file(void *context, const struct lb_kind *const *kinds, int count,
-                            struct lb_error *err)
+/* A source that is new gets its row at once, for its id; what it was is known at the end. */
+static lb_status insert_source(struct run *run, const struct lb_import_path *path, int64_t *source,
+                               struct lb_error *err)
 {
-    struct lb_imported_file *file = ((struct run *)context)->file;
-    struct lb_buf text = {0};
-    for (int i = 0; i < count; i++)
-        lb_buf_printf(&text, "%s%s", i ? "+" : "", kinds[i]->name);
-    free(file->kind);
-    file->kind = strdup(lb_buf_text(&text));
-    lb_buf_free(&text);
-    return file->kind ? LB_OK : lb_fail_nomem(err);
-}
-
-static lb_status insert_source(struct run *run, const char *path, const char *bytes, struct lb_error *err)
-{
-    struct lb_buf name = {0};
-    /* Name and path stay with the old edition until the new one is whole. */
-    lb_buf_printf(&name, "%s\n(new edition)", path);
-    lb_bind_text(run->insert, 1, lb_buf_text(&name));
-    lb_bind_text(run->insert, 2, lb_buf_text(&name));
-    lb_bind_text(run->insert, 3, run->options->supplier);
-    lb_bind_text(run->insert, 4, bytes);
-    lb_bind_text(run->insert, 5, run->options->now);
-    lb_status status = name.failed ? lb_fail_nomem(err) : lb_run(run->insert, err);
-    run->source = lb_store_last_id(run->store);
-    lb_buf_free(&name);
+    lb_bind_text(run->insert, 1, run->file->file);
+    lb_bind_text(run->insert, 2, path->path);
+    lb_status status = lb_run(run->insert, err);
+    *source = lb_store_last_id(run->store);
     return status;
 }
 
-/* Kinds come from the newer edition; rows of a kind that the file no longer feeds count as removed. */
-static lb_status compare_editions(struct run *run, const struct lb_read_report *report, int64_t older,
-                                  struct lb_error *err)
+static lb_status update_source(struct run *run, const struct lb_taking *t, const char *bytes,
+                               struct lb_error *err)
 {
-    struct lb_edition_change *total = &run->file->change;
-    lb_status status = lb_ingest_compare(run->ingest, report->kinds[0], older, run->source, total, err);
-    for (int i = 1; !status && i < report->kind_count; i++) {
-        struct lb_edition_change change;
-        status = lb_ingest_compare(run->ingest, report->kinds[i], older, run->source, &change, err);
-        if (!status && change.changed > total->changed) { /* a row changed when any kind it feeds did */
-            total->unchanged -= change.changed - total->changed;
-            total->changed = change.changed;
-        }
-    }
-    return status;
-}
-
-static lb_status finish_source(struct run *run, const struct lb_import_path *path, const struct known *known,
-                               const struct lb_read_report *report, struct lb_error *err)
-{
-    lb_status status = LB_OK;
-    if (known->source) {
-        status = compare_editions(run, report, known->source, err);
-        if (!status)
-            status = lb_ingest_drop(run->ingest, known->source, err);
-    } else {
-        run->file->change.added = report->accepted;
-    }
-    if (status)
-        return status;
-    lb_bind_integer(run->update, 1, run->source);
-    lb_bind_text(run->update, 2, run->file->file);
-    lb_bind_text(run->update, 3, path->path);
-    lb_bind_text(run->update, 4, run->file->kind);
-    lb_bind_integer(run->update, 5, report->read);
-    lb_bind_integer(run->update, 6, report->rejected);
+    const char *const texts[] = {run->file->file, t->path->path, run->options->supplier, bytes,
+                                 run->file->kind, t->reading,    run->options->now};
+    for (int i = 0; i < 7; i++)
+        lb_bind_text(run->update, i + 1, texts[i]);
+    lb_bind_integer(run->update, 8, t->report.read);
+    lb_bind_integer(run->update, 9, t->report.rejected);
+    lb_bind_integer(run->update, 10, t->source);
     return lb_run(run->update, err);
 }
 
@@ -271,25 +201,36 @@ static lb_status give_up_file(struct run *run, struct lb_error *err)
     return file->problem ? LB_OK : lb_fail_nomem(err);
 }
 
+static lb_status drop_source(struct run *run, int64_t source, struct lb_error *err)
+{
+    return lb_store_run_for(run->store, "DELETE FROM source WHERE id = ?1", source, err);
+}
+
 static lb_status read_edition(struct run *run, const struct lb_import_path *path, const struct known *known,
                               const char *bytes, struct lb_error *err)
 {
-    const struct lb_read_options options = {.supplier = run->options->supplier};
-    const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention};
-    struct lb_read_report report = {0};
-    lb_status status = insert_source(run, path->path, bytes, err);
+    struct lb_taking t = {.store = run->store,
+                          .ingest = run->ingest,
+                          .terms = &run->terms,
+                          .rejects = &run->rejects,
+                          .file = run->file,
+                          .options = run->options,
+                          .path = path,
+                          .source = known->source,
+                          .known_kinds = known->kinds,
+                          .known_reading = known->reading};
+    lb_status status = known->source ? LB_OK : insert_source(run, path, &t.source, err);
     if (!status)
-        status = lb_read_file(path->path, &options, &sink, &report, err);
-    if (status == LB_DATA) {
-        status = give_up_file(run, err);
-        return status ? status : lb_ingest_drop(run->ingest, run->source, err);
-    }
+        status = lb_take(&t, err);
     if (!status)
-        status = finish_source(run, path, known, &report, err);
-    run->file->read = report.read;
-    run->file->accepted = report.accepted;
-    run->file->rejected = report.rejected;
-    run->result->rejected += report.rejected;
+        status = update_source(run, &t, bytes, err);
+    if (status == LB_DATA && !(status = give_up_file(run, err)) && !known->source)
+        status = drop_source(run, t.source, err);
+    run->file->read = t.report.read;
+    run->file->accepted = t.report.accepted;
+    run->file->rejected = t.report.rejected;
+    run->result->rejected += t.report.rejected;
+    lb_taking_free(&t);
     return status;
 }
 
@@ -309,7 +250,7 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
         return LB_OK;
     struct lb_buf words = {0};
     lb_buf_printf(&words, "is byte for byte %s, which is in the index already", known->path);
-    mention(run, 0, lb_buf_text(&words));
+    lb_imported_file_mention(file, 0, lb_buf_text(&words));
     lb_buf_free(&words);
     if (access(known->path, F_OK) == 0)
         return LB_OK;
@@ -382,6 +323,8 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
     for (size_t i = 0; !status && i < paths->files.count; i++)
         status = import_file(run, &paths->files.at[i], err);
     if (!status)
+        status = lb_terms_save(&run->terms, run->store, err);
+    if (!status)
         status = lb_rejects_finish(&run->rejects, err);
     if (!status && !run->options->dry_run)
         status = lb_store_commit(run->store, err);
@@ -404,6 +347,7 @@ lb_status lb_import(struct lb_store *store, const struct lb_import_options *opti
     for (size_t i = 0; i < sizeof statements / sizeof *statements; i++)
         lb_statement_free(statements[i]);
     lb_ingest_close(run.ingest);
+    lb_terms_free(&run.terms);
     lb_store_rollback(store); /* nothing to do after a commit */
     lb_rejects_free(&run.rejects);
     lb_import_paths_free(&paths);

@@ -9,7 +9,18 @@
 #define LB_CATALOG_IMPORT_H
 
 #include "base/vec.h"
-#include "catalog/ingest.h"
+#include "store/store.h"
+
+struct lb_import_progress {
+    const char *file;    /* the source's name */
+    const char *doing;   /* "reading", "comparing" */
+    uint64_t done, size; /* bytes of the file as it lies on the disk; size 0: not known */
+    long rows;
+};
+
+struct lb_edition_change {
+    int64_t added, changed, unchanged, removed;
+};
 
 struct lb_import_options {
     const char *const *paths;
@@ -18,6 +29,9 @@ struct lb_import_options {
     const char *rejects;  /* the file that refused rows go to; made only when there are some */
     const char *now;      /* UTC, ISO 8601, noted with the source */
     bool dry_run;         /* do everything, keep nothing */
+    /* Called a few times a second; false stops the import (LB_STOPPED). NULL: nobody looks. */
+    bool (*progress)(void *context, const struct lb_import_progress *progress);
+    void *progress_context;
 };
 
 enum { LB_REFUSALS_SHOWN = 3 };
@@ -45,6 +59,8 @@ struct lb_import_result {
  * a folder without CSV files. Any other failure leaves the index as it was. */
 LB_CHECK lb_status lb_import(struct lb_store *store, const struct lb_import_options *options,
                              struct lb_import_result *result, struct lb_error *err);
+/* Keeps a remark for people; line 0: about the file. */
+void lb_imported_file_mention(struct lb_imported_file *file, long line, const char *words);
 void lb_import_result_free(struct lb_import_result *result);
 
 #endif

@@ -1,6 +1,5 @@
 #include "catalog/ingest.h"
 #include "base/buf.h"
-#include "base/spec.h"
 #include "base/text.h"
 #include "catalog/partkey.h"
 
@@ -8,20 +7,17 @@
 #include <string.h>
 
 enum { KINDS_MAX = 32, DERIVED_MAX = 4 };
+enum statement { INSERT, FETCH, EACH, UPDATE, DELETE, STATEMENTS };
 
 /* Columns that the index keeps beside what the row said. */
 struct derived {
     const char *kind, *column;
-    enum { DERIVE_PART, DERIVE_FOLD, DERIVE_SPEC } how;
+    enum { DERIVE_PART, DERIVE_FOLD } how;
     const char *from, *number;   /* the brand's (or the only) column; the number's column */
     const char *brand_otherwise; /* the brand when its own cell is empty */
 };
 
 static const struct derived derivations[] = {
-    {"parts", "part", DERIVE_PART, "brand", "part_number", NULL},
-    {"parts", "spec_key", DERIVE_SPEC, "spec", NULL, NULL},
-    {"offers", "part", DERIVE_PART, "brand", "part_number", NULL},
-    {"applications", "part", DERIVE_PART, "brand", "part_number", NULL},
     {"applications", "make_key", DERIVE_FOLD, "make", NULL, NULL},
     {"applications", "model_key", DERIVE_FOLD, "model", NULL, NULL},
     {"platforms", "make_key", DERIVE_FOLD, "make", NULL, NULL},
@@ -36,8 +32,8 @@ static const struct derived derivations[] = {
 
 struct lb_ingest {
     struct lb_store *store;
-    struct lb_statement *insert[KINDS_MAX]; /* by kind, made when first needed */
-    struct lb_buf derived[DERIVED_MAX];     /* texts that must live until the row is written */
+    struct lb_statement *statements[KINDS_MAX][STATEMENTS]; /* by kind, made when first needed */
+    struct lb_buf derived[DERIVED_MAX]; /* texts that must live until the row is written */
 };
 
 lb_status lb_ingest_open(struct lb_ingest **out, struct lb_store *store, struct lb_error *err)
@@ -53,8 +49,8 @@ void lb_ingest_close(struct lb_ingest *ingest)
 {
     if (!ingest)
         return;
-    for (int i = 0; i < KINDS_MAX; i++)
-        lb_statement_free(ingest->insert[i]);
+    for (int i = 0; i < KINDS_MAX * STATEMENTS; i++)
+        lb_statement_free(ingest->statements[i / STATEMENTS][i % STATEMENTS]);
     for (int i = 0; i < DERIVED_MAX; i++)
         lb_buf_free(&ingest->derived[i]);
     free(ingest);
@@ -68,23 +64,62 @@ static const struct derived *derived_of(const struct lb_kind *kind, int n)
     return NULL;
 }
 
-static lb_status prepare_insert(struct lb_ingest *ingest, const struct lb_kind *kind,
-                                struct lb_statement **out, struct lb_error *err)
+/* `, "column"` for every column that the rows of a kind have, with `after` behind each. */
+static int write_columns(struct lb_buf *sql, const struct lb_kind *kind, const char *after)
 {
+    int count = 0;
+    for (int i = 0; i < kind->column_count; i++, count++)
+        lb_buf_printf(sql, "%s\"%s\"%s", count ? ", " : "", kind->columns[i].name, after);
+    for (int i = 0; derived_of(kind, i); i++, count++)
+        lb_buf_printf(sql, "%s\"%s\"%s", count ? ", " : "", derived_of(kind, i)->column, after);
+    return count;
+}
+
+/* The id is the last parameter of each. */
+static void write_statement(struct lb_buf *sql, const struct lb_kind *kind, enum statement which)
+{
+    int columns = 0;
+    switch (which) {
+    case INSERT:
+        lb_buf_printf(sql, "INSERT INTO %s (", kind->name);
+        columns = write_columns(sql, kind, "");
+        lb_buf_puts(sql, ", id) VALUES (?");
+        while (columns--)
+            lb_buf_puts(sql, ", ?");
+        lb_buf_puts(sql, ")");
+        return;
+    case EACH:
+    case FETCH:
+        lb_buf_puts(sql, "SELECT ");
+        write_columns(sql, kind, "");
+        lb_buf_printf(sql, ", id FROM %s", kind->name);
+        if (which == FETCH)
+            break;
+        lb_buf_puts(sql, " ORDER BY id");
+        return;
+    case UPDATE:
+        lb_buf_printf(sql, "UPDATE %s SET ", kind->name);
+        write_columns(sql, kind, " = ?");
+        break;
+    default:
+        lb_buf_printf(sql, "DELETE FROM %s", kind->name);
+    }
+    lb_buf_puts(sql, " WHERE id = ?");
+}
+
+static struct lb_statement *statement_of(struct lb_ingest *ingest, const struct lb_kind *kind,
+                                         enum statement which, struct lb_error *err)
+{
+    struct lb_statement **statement = &ingest->statements[kind - lb_kinds][which];
     struct lb_buf sql = {0};
-    int columns = 2;
-    lb_buf_printf(&sql, "INSERT INTO %s (source, line", kind->name);
-    for (int i = 0; i < kind->column_count; i++, columns++)
-        lb_buf_printf(&sql, ", \"%s\"", kind->columns[i].name);
-    for (int i = 0; derived_of(kind, i); i++, columns++)
-        lb_buf_printf(&sql, ", \"%s\"", derived_of(kind, i)->column);
-    lb_buf_puts(&sql, ") VALUES (?");
-    while (--columns)
-        lb_buf_puts(&sql, ", ?");
-    lb_buf_puts(&sql, ")");
-    lb_status status = sql.failed ? lb_fail_nomem(err) : lb_store_prepare(ingest->store, out, sql.text, err);
+    if (*statement)
+        return *statement;
+    write_statement(&sql, kind, which);
+    if ((sql.failed ? lb_fail_nomem(err) : lb_store_prepare(ingest->store, statement, sql.text, err)) !=
+        LB_OK)
+        *statement = NULL;
     lb_buf_free(&sql);
-    return status;
+    return *statement;
 }
 
 static const char *text_of(const struct lb_kind *kind, const struct lb_value *values, const char *column)
@@ -108,122 +143,153 @@ static const char *derive(struct lb_buf *out, const struct derived *rule, const 
         lb_part_key(out, from, number);
     } else if (!from) {
         return NULL;
-    } else if (rule->how == DERIVE_FOLD) {
-        lb_text_fold(out, from);
     } else {
-        struct lb_spec spec = lb_spec_parse(from);
-        lb_spec_key(out, &spec);
+        lb_text_fold(out, from);
     }
     return lb_buf_text(out);
 }
 
-static void bind_value(struct lb_statement *statement, int parameter, const struct lb_value *value)
+/* `each` is no unit and `current` no status: what nearly every one of millions of parts would repeat is left
+ * out, and put back by lb_ingest_fetch. */
+static bool leaves_out(const struct lb_kind *kind, const struct lb_column *column)
 {
-    if (value->type == LB_VALUE_TEXT)
-        lb_bind_text(statement, parameter, value->text);
-    else if (value->type == LB_VALUE_INTEGER)
+    return kind->shares && column->fallback &&
+           (column->type == LB_CELL_UNIT || column->type == LB_CELL_CHOICE);
+}
+
+static void bind_value(struct lb_statement *statement, int parameter, const struct lb_kind *kind,
+                       const struct lb_column *column, const struct lb_value *value)
+{
+    if (value->type == LB_VALUE_INTEGER)
         lb_bind_integer(statement, parameter, value->integer);
+    else if (value->type == LB_VALUE_TEXT &&
+             !(leaves_out(kind, column) && strcmp(value->text, column->fallback) == 0))
+        lb_bind_text(statement, parameter, value->text);
     else
         lb_bind_null(statement, parameter);
 }
 
-lb_status lb_ingest_row(struct lb_ingest *ingest, int64_t source, const struct lb_kind *kind,
-                        const struct lb_value *values, long line, struct lb_error *err)
+/* Columns in the order of write_columns, then the id. */
+static lb_status run_with(struct lb_ingest *ingest, const struct lb_kind *kind, enum statement which,
+                          int64_t row, const struct lb_value *values, struct lb_error *err)
 {
-    struct lb_statement **insert = &ingest->insert[kind - lb_kinds];
-    lb_status status = *insert ? LB_OK : prepare_insert(ingest, kind, insert, err);
-    if (status)
-        return status;
+    struct lb_statement *statement = statement_of(ingest, kind, which, err);
     int parameter = 1;
-    lb_bind_integer(*insert, parameter++, source);
-    lb_bind_integer(*insert, parameter++, line);
+    if (!statement)
+        return err->status;
     for (int i = 0; i < kind->column_count; i++)
-        bind_value(*insert, parameter++, &values[i]);
+        bind_value(statement, parameter++, kind, &kind->columns[i], &values[i]);
     for (int i = 0; i < DERIVED_MAX && derived_of(kind, i); i++) {
-        lb_bind_text(*insert, parameter++, derive(&ingest->derived[i], derived_of(kind, i), kind, values));
+        lb_bind_text(statement, parameter++, derive(&ingest->derived[i], derived_of(kind, i), kind, values));
         if (ingest->derived[i].failed)
             return lb_fail_nomem(err);
     }
-    return lb_run(*insert, err);
+    lb_bind_integer(statement, parameter, row);
+    return lb_run(statement, err);
 }
 
-/* `quote(a)||','||quote(b)…` over the kind's columns (or only its key columns): one text that tells rows
- * apart. */
-static void write_digest(struct lb_buf *sql, const struct lb_kind *kind, bool key_only)
+lb_status lb_ingest_insert(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
+                           const struct lb_value *values, struct lb_error *err)
 {
-    const char *between = "";
-    for (int i = 0; i < kind->column_count; i++) {
-        if (key_only && !kind->columns[i].key)
-            continue;
-        lb_buf_printf(sql, "%squote(\"%s\")", between, kind->columns[i].name);
-        between = "||','||";
+    return run_with(ingest, kind, INSERT, row, values, err);
+}
+
+lb_status lb_ingest_update(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
+                           const struct lb_value *values, struct lb_error *err)
+{
+    return run_with(ingest, kind, UPDATE, row, values, err);
+}
+
+lb_status lb_ingest_delete(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
+                           struct lb_error *err)
+{
+    struct lb_statement *statement = statement_of(ingest, kind, DELETE, err);
+    if (!statement)
+        return err->status;
+    lb_bind_integer(statement, 1, row);
+    return lb_run(statement, err);
+}
+
+static bool is_text(const struct lb_column *column)
+{
+    switch (column->type) {
+    case LB_CELL_QUANTITY:
+    case LB_CELL_NUMBER:
+    case LB_CELL_COUNT:
+    case LB_CELL_MONEY:
+    case LB_CELL_AMOUNT:
+    case LB_CELL_RATE:
+    case LB_CELL_MEASURE:
+    case LB_CELL_SHARE:
+        return false;
+    default:
+        return true;
     }
 }
 
-/* Rows of the two editions (?1 the older, ?2 the newer) with one key are paired in the order of their lines,
- * so that a file may say the same thing twice. Grouped, not joined: a join of two unindexed lists takes the
- * square of their length. */
-static void write_comparison(struct lb_buf *sql, const struct lb_kind *kind)
+static struct lb_value value_at(struct lb_statement *statement, int i, const struct lb_kind *kind)
 {
-    lb_buf_puts(
-        sql,
-        "SELECT coalesce(sum(was), 0), coalesce(sum(is_now), 0), coalesce(sum(was AND is_now), 0),"
-        " coalesce(sum(was AND is_now AND low = high), 0)"
-        " FROM (SELECT sum(source = ?1) AS was, sum(source = ?2) AS is_now, min(d) AS low, max(d) AS high"
-        " FROM (SELECT source, k, d, row_number() OVER (PARTITION BY source, k ORDER BY line) AS n"
-        " FROM (SELECT source, line, ");
-    write_digest(sql, kind, true);
-    lb_buf_puts(sql, " AS k, ");
-    write_digest(sql, kind, false);
-    lb_buf_printf(sql, " AS d FROM %s WHERE source IN (?1, ?2))) GROUP BY k, n)", kind->name);
+    const struct lb_column *column = &kind->columns[i];
+    if (lb_is_null(statement, i) && !leaves_out(kind, column))
+        return (struct lb_value){0};
+    if (lb_is_null(statement, i))
+        return (struct lb_value){.type = LB_VALUE_TEXT, .text = column->fallback};
+    if (is_text(column))
+        return (struct lb_value){.type = LB_VALUE_TEXT, .text = lb_text(statement, i)};
+    return (struct lb_value){.type = LB_VALUE_INTEGER, .integer = lb_integer(statement, i)};
 }
 
-lb_status lb_ingest_compare(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t older,
-                            int64_t newer, struct lb_edition_change *change, struct lb_error *err)
+lb_status lb_ingest_fetch(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
+                          struct lb_value *values, bool *found, struct lb_error *err)
 {
-    struct lb_buf sql = {0};
-    struct lb_statement *statement = NULL;
-    bool row = false;
-    write_comparison(&sql, kind);
-    lb_status status =
-        sql.failed ? lb_fail_nomem(err) : lb_store_prepare(ingest->store, &statement, sql.text, err);
-    if (!status) {
-        lb_bind_integer(statement, 1, older);
-        lb_bind_integer(statement, 2, newer);
-        status = lb_step(statement, &row, err);
-    }
-    if (!status && row) {
-        int64_t before = lb_integer(statement, 0), now = lb_integer(statement, 1),
-                paired = lb_integer(statement, 2);
-        int64_t same = lb_integer(statement, 3);
-        *change = (struct lb_edition_change){now - paired, paired - same, same, before - paired};
-    }
-    lb_statement_free(statement);
-    lb_buf_free(&sql);
+    struct lb_statement *statement = statement_of(ingest, kind, FETCH, err);
+    if (!statement)
+        return err->status;
+    lb_statement_reset(statement);
+    lb_bind_integer(statement, 1, row);
+    lb_status status = lb_step(statement, found, err);
+    for (int i = 0; !status && *found && i < kind->column_count; i++)
+        values[i] = value_at(statement, i, kind);
     return status;
 }
 
-static lb_status delete_where(struct lb_ingest *ingest, const char *table, const char *column, int64_t source,
-                              struct lb_error *err)
+lb_status lb_ingest_each(struct lb_ingest *ingest, const struct lb_kind *kind, lb_ingest_visit *each,
+                         void *context, struct lb_error *err)
 {
-    struct lb_buf sql = {0};
-    struct lb_statement *statement = NULL;
-    lb_buf_printf(&sql, "DELETE FROM %s WHERE %s = ?", table, column);
-    lb_status status =
-        sql.failed ? lb_fail_nomem(err) : lb_store_prepare(ingest->store, &statement, sql.text, err);
-    if (!status) {
-        lb_bind_integer(statement, 1, source);
-        status = lb_run(statement, err);
+    struct lb_statement *statement = statement_of(ingest, kind, EACH, err);
+    struct lb_value values[LB_KIND_COLUMNS_MAX];
+    int id = kind->column_count;
+    bool row;
+    lb_status status = statement ? LB_OK : err->status;
+    while (derived_of(kind, id - kind->column_count))
+        id++;
+    while (!status && !(status = lb_step(statement, &row, err)) && row) {
+        for (int i = 0; i < kind->column_count; i++)
+            values[i] = value_at(statement, i, kind);
+        status = each(context, kind, lb_integer(statement, id), values, err);
     }
-    lb_statement_free(statement);
-    lb_buf_free(&sql);
+    if (statement)
+        lb_statement_reset(statement);
     return status;
 }
 
-lb_status lb_ingest_drop(struct lb_ingest *ingest, int64_t source, struct lb_error *err)
+lb_status lb_ingest_delete_range(struct lb_ingest *ingest, int64_t first, int64_t last, struct lb_error *err)
 {
+    struct lb_buf sql = {0};
     lb_status status = LB_OK;
-    for (int i = 0; !status && i < lb_kind_count; i++)
-        status = delete_where(ingest, lb_kinds[i].name, "source", source, err);
-    return status ? status : delete_where(ingest, "source", "id", source, err);
+    for (int i = 0; !status && i < lb_kind_count; i++) {
+        lb_buf_clear(&sql);
+        lb_buf_printf(&sql, "DELETE FROM %s WHERE id BETWEEN %lld AND %lld", lb_kinds[i].name,
+                      (long long)first, (long long)last);
+        status = sql.failed ? lb_fail_nomem(err) : lb_store_execute(ingest->store, sql.text, err);
+    }
+    lb_buf_free(&sql);
+    return status;
+}
+
+lb_status lb_ingest_last_row(struct lb_store *store, int64_t *row, struct lb_error *err)
+{
+    return lb_store_integer(
+        store, "SELECT coalesce((SELECT first + count - 1 FROM span ORDER BY first DESC LIMIT 1), 0)", row,
+        err);
 }

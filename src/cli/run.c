@@ -1,4 +1,5 @@
 /* One run: a command line, one verb, its output, an exit status. */
+#include "catalog/lookup.h"
 #include "cli/cli.h"
 
 #include <errno.h>
@@ -15,6 +16,8 @@ static int report(const struct lb_error *err)
     lb_buf_puts(&words, lb_error_text(err));
     cli_say(words.failed ? "out of memory." : lb_buf_text(&words));
     lb_buf_free(&words);
+    if (err->status == LB_STOPPED)
+        return 130; /* as shells say it of Ctrl-C */
     return err->status == LB_NOMEM ? LB_SYSTEM : (int)err->status;
 }
 
@@ -41,6 +44,8 @@ static lb_status open_index(struct cli *cli, const struct cli_verb *verb, char *
     if (!status && verb->opens != OPENS_NOTHING)
         status = lb_store_open(&cli->store, cli->index,
                                verb->opens == OPENS_WRITE ? LB_STORE_WRITE : LB_STORE_READ, &cli->err);
+    if (!status && verb->opens != OPENS_NOTHING)
+        status = lb_lookup_ready(cli->store, &cli->err);
     return status;
 }
 

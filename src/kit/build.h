@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/names.h"
 #include "base/position.h"
+#include "catalog/lookup.h"
 #include "kit/kit.h"
 
 /* One applications row of a part for this vehicle's make and model. */
@@ -70,9 +71,10 @@ enum part_query {
     QUERY_CONTENTS,
     QUERY_SAME,
     QUERY_INSTEAD,
-    QUERY_BY_APPLICATION,
-    QUERY_BY_SPEC,
-    QUERY_WITHOUT_APPLICATIONS,
+    QUERY_LISTED,  /* parts that applications name for the make and model */
+    QUERY_TYPES,   /* what a part is, and how it is written */
+    QUERY_BY_ROWS, /* parts by their rows' ids */
+    QUERY_APPLIES, /* is there an applications row at all */
     QUERY_BOXES,
     QUERY_COUNT
 };
@@ -97,6 +99,9 @@ struct build {
     LB_VEC(const char *) remarks;
     struct lb_market market; /* suppliers, rates and currency, for comparing offers */
     struct lb_statement *queries[QUERY_COUNT];
+    struct lb_lookup *lookup; /* opened when first needed */
+    struct lb_buf rows;       /* ids, as JSON */
+    const char *rows_of;      /* the part key (one of part_keys) whose rows they are; NULL: something else */
 };
 
 /* build_parts.c */
@@ -105,6 +110,9 @@ LB_CHECK lb_status build_text(struct build *b, const char *text, const char **ou
 const char *build_words(struct build *b, const char *format, ...) LB_PRINTF(2, 3);
 /* A prepared query with its first parameter bound; NULL: b->err filled. Reset it by reading to its end. */
 struct lb_statement *build_query(struct build *b, enum part_query query, const char *parameter);
+/* Parts of a type whose spec key lies in from … to (from NULL: all), as build_mentions reads them. */
+struct lb_statement *build_query_type(struct build *b, const char *part_type, const char *from,
+                                      const char *to);
 LB_CHECK lb_status build_part(struct build *b, const char *key, const char *brand, const char *number,
                               uint32_t *part);
 /* Reads a query that lists parts (key, brand, number, spec, file, line) to its end, before other queries run.

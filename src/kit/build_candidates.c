@@ -110,34 +110,57 @@ static lb_status by_application(struct build *b, struct line_build *line)
     return status;
 }
 
+static int by_type(const void *left, const void *right)
+{
+    const struct listed *a = left, *b = right;
+    int order = strcmp(a->part_type, b->part_type);
+    order = order ? order : strcmp(a->key, b->key);
+    order = order ? order : strcmp(a->brand, b->brand);
+    return order ? order : strcmp(a->number, b->number);
+}
+
+/* Under each type that a catalogue gives the part and a line asks for. */
+static lb_status keep_listed(struct build *b, const struct mention *mention, const struct lb_names *types)
+{
+    bool row;
+    struct lb_statement *st = build_query(b, QUERY_TYPES, mention->key);
+    lb_status status = st ? LB_OK : b->err->status;
+    while (!status && !(status = lb_step(st, &row, b->err)) && row) {
+        struct listed listed = {.key = mention->key};
+        if (lb_names_find(types, lb_text(st, 0)) == LB_NO_NAME)
+            continue;
+        status = build_text(b, lb_text(st, 0), &listed.part_type);
+        if (!status)
+            status = build_text(b, lb_text(st, 1), &listed.brand);
+        if (!status)
+            status = build_text(b, lb_text(st, 2), &listed.number);
+        if (!status && !LB_PUSH(&b->listed, listed))
+            status = lb_fail_nomem(b->err);
+    }
+    return status;
+}
+
 /* One query for all lines: what catalogues list for this make and model, kept where a line asks for its type.
  */
 lb_status build_listed(struct build *b)
 {
-    struct lb_names types = {0};
+    struct lb_names types = {0}, seen = {0};
+    struct mentions mentions = {0};
     uint32_t id;
-    bool row;
-    struct lb_statement *st = build_query(b, QUERY_BY_APPLICATION, NULL);
-    lb_status status = st ? LB_OK : b->err->status;
+    lb_status status = build_mentions(b, build_query(b, QUERY_LISTED, NULL), &mentions);
     for (size_t i = 0; !status && i < b->lines.count; i++)
         if (!lb_names_add(&types, b->lines.at[i].line.need->article.part_type, &id))
             status = lb_fail_nomem(b->err);
-    while (!status && !(status = lb_step(st, &row, b->err)) && row) {
-        struct listed listed = {0};
-        if (lb_names_find(&types, lb_text(st, 0)) == LB_NO_NAME)
-            continue;
-        status = build_text(b, lb_text(st, 0), &listed.part_type);
-        if (!status)
-            status = build_text(b, lb_text(st, 1), &listed.key);
-        if (!status)
-            status = build_text(b, lb_text(st, 2), &listed.brand);
-        if (!status)
-            status = build_text(b, lb_text(st, 3), &listed.number);
-        if (!status && !LB_PUSH(&b->listed, listed))
+    for (size_t i = 0; !status && i < mentions.count; i++) {
+        if (!lb_names_add(&seen, mentions.at[i].key, &id))
             status = lb_fail_nomem(b->err);
+        else if (id + 1 == seen.count) /* not met before */
+            status = keep_listed(b, &mentions.at[i], &types);
     }
-    if (st)
-        lb_statement_reset(st);
+    if (!status && b->listed.count)
+        qsort(b->listed.at, b->listed.count, sizeof *b->listed.at, by_type);
+    free(mentions.at);
+    lb_names_free(&seen);
     lb_names_free(&types);
     return status;
 }
@@ -197,12 +220,8 @@ static lb_status query_by_spec(struct build *b, const struct lb_need *need, stru
     }
     if (from->failed || to->failed)
         return lb_fail_nomem(b->err);
-    struct lb_statement *st = build_query(b, QUERY_BY_SPEC, need->article.part_type);
-    if (st) {
-        lb_bind_text(st, 2, lb_buf_text(from));
-        lb_bind_text(st, 3, lb_buf_text(to));
-    }
-    return build_mentions(b, st, finds);
+    return build_mentions(b, build_query_type(b, need->article.part_type, lb_buf_text(from), lb_buf_text(to)),
+                          finds);
 }
 
 static lb_status find_by_spec(struct build *b, struct line_build *line, struct mentions *finds)
@@ -281,6 +300,24 @@ static lb_status add_boxes(struct build *b, struct line_build *line, struct ment
     return status;
 }
 
+/* The parts of a type that no catalogue ties to a vehicle. */
+static lb_status find_for_all(struct build *b, const char *part_type, struct mentions *finds)
+{
+    size_t kept = 0;
+    lb_status status = build_mentions(b, build_query_type(b, part_type, NULL, NULL), finds);
+    for (size_t i = 0; !status && i < finds->count; i++) {
+        bool applies = false;
+        struct lb_statement *st = build_query(b, QUERY_APPLIES, finds->at[i].key);
+        status = st ? lb_step(st, &applies, b->err) : b->err->status;
+        if (!applies)
+            finds->at[kept++] = finds->at[i];
+        if (st)
+            lb_statement_reset(st);
+    }
+    finds->count = status ? 0 : kept;
+    return status;
+}
+
 static lb_status line_candidates(struct build *b, struct line_build *line, struct mentions *finds)
 {
     const struct lb_need *need = line->line.need;
@@ -288,8 +325,7 @@ static lb_status line_candidates(struct build *b, struct line_build *line, struc
     if (!status && need->article.spec.kind != LB_SPEC_NONE)
         status = find_by_spec(b, line, finds);
     if (!status && (need->reason == LB_FLUID || need->reason == LB_CONSUMABLE)) {
-        status =
-            build_mentions(b, build_query(b, QUERY_WITHOUT_APPLICATIONS, need->article.part_type), finds);
+        status = find_for_all(b, need->article.part_type, finds);
         if (!status)
             status = by_spec(b, line, finds, LB_VIA_ANY);
     }

@@ -2,6 +2,7 @@
 #include "base/decimal.h"
 #include "base/money.h"
 #include "base/text.h"
+#include "catalog/edition.h"
 #include "kit/build.h"
 
 #include <stdlib.h>
@@ -96,20 +97,19 @@ static lb_status read_rows(struct build *b, const char *sql,
 
 lb_status build_suppliers(struct build *b)
 {
-    lb_status status =
-        read_rows(b,
-                  "SELECT r.supplier, r.currency, r.name, r.minimum_order, r.ship_days, r.tax_percent "
-                  "FROM suppliers r JOIN source s ON s.id = r.source ORDER BY s.name, r.line",
-                  read_supplier);
+    lb_status status = read_rows(
+        b,
+        "SELECT r.supplier, r.currency, r.name, r.minimum_order, r.ship_days, r.tax_percent" LB_PLACED(
+            "suppliers") LB_IN_ORDER,
+        read_supplier);
     if (!status)
         status = read_rows(b, "SELECT supplier, goods_from, charge FROM shipping ORDER BY goods_from, charge",
                            read_shipping);
     if (!status)
-        status =
-            read_rows(b,
-                      "SELECT r.currency, r.\"in\", r.rate FROM rates r JOIN source s ON s.id = r.source "
-                      "ORDER BY r.date DESC, s.name, r.line",
-                      read_rate);
+        status = read_rows(b,
+                           "SELECT r.currency, r.\"in\", r.rate" LB_PLACED(
+                               "rates") "ORDER BY r.date DESC, s.name, " LB_PLACE_LINE,
+                           read_rate);
     b->market = (struct lb_market){.suppliers = b->suppliers.at,
                                    .supplier_count = b->suppliers.count,
                                    .rates = b->rates.at,

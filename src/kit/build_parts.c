@@ -1,5 +1,7 @@
 /* Parts read from the index, each once: its row, offers, applications to this vehicle, successors and
  * contents. */
+#include "catalog/edition.h"
+#include "catalog/partkey.h"
 #include "garage/applies.h"
 #include "kit/build.h"
 
@@ -8,43 +10,35 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FROM(table) " FROM " table " r JOIN source s ON s.id = r.source "
-#define IN_ORDER    " ORDER BY s.name, r.line"
+#define FROM(table) LB_PLACED(table)
+#define PLACE       "s.name, " LB_PLACE_LINE
+#define ROWS        "WHERE r.id IN (SELECT value FROM json_each(?1))"
+#define IN_ORDER    LB_IN_ORDER
 
 static const char *const sql[QUERY_COUNT] = {
-    [QUERY_PART] = "SELECT s.name, r.line, r.brand, r.part_number, r.part_type, r.description, r.spec, "
-                   "r.unit, r.status, "
-                   "r.maker_part" FROM("parts") "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_OFFERS] = "SELECT s.name, r.line, r.supplier, r.supplier_code, r.currency, r.price, "
-                     "coalesce(r.core_deposit, 0), "
-                     "r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), coalesce(r.lead_days, -1), "
-                     "r.valid_to" FROM("offers") "WHERE r.part = ?1" IN_ORDER,
-    /* The plus signs keep the planner on the part's index: a part has few applications, a model has
-       thousands. */
-    [QUERY_APPLICATIONS] =
-        "SELECT s.name, r.line, r.\"when\", r.built_from, r.built_to, r.position, "
-        "coalesce(r.quantity, -1)" FROM(
-            "applications") "WHERE r.part = ?1 AND +r.make_key = ?2 AND +r.model_key = ?3" IN_ORDER,
-    [QUERY_SUCCESSORS] =
-        "SELECT s.name, r.line, r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
-        "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, s.name, r.line",
-    [QUERY_CONTENTS] = "SELECT s.name, r.line, r.item_type, r.item, r.item_spec, r.quantity" FROM(
+    [QUERY_PART] = "SELECT " PLACE ", r.brand, r.part_number, r.part_type, r.description, r.spec, "
+                   "coalesce(r.unit, 'each'), r.status, r.maker_part" FROM("parts") ROWS IN_ORDER,
+    [QUERY_OFFERS] = "SELECT " PLACE ", r.supplier, r.supplier_code, r.currency, r.price, "
+                     "coalesce(r.core_deposit, 0), r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), "
+                     "coalesce(r.lead_days, -1), r.valid_to" FROM("offers") ROWS IN_ORDER,
+    [QUERY_APPLICATIONS] = "SELECT " PLACE ", r.\"when\", r.built_from, r.built_to, r.position, "
+                           "coalesce(r.quantity, -1)" FROM("applications") ROWS
+    " AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
+    [QUERY_SUCCESSORS] = "SELECT " PLACE ", r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
+                         "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, 1, 2",
+    [QUERY_CONTENTS] = "SELECT " PLACE ", r.item_type, r.item, r.item_spec, r.quantity" FROM(
         "contents") "WHERE r.part = ?1" IN_ORDER,
-    [QUERY_SAME] = "SELECT r.other, r.other_brand, r.other_number, NULL, s.name, r.line" FROM(
+    [QUERY_SAME] = "SELECT r.other, r.other_brand, r.other_number, NULL, " PLACE FROM(
         "crossrefs") "WHERE r.part = ?1 AND r.relation = 'same' UNION ALL "
-                     "SELECT r.part, r.brand, r.part_number, NULL, s.name, r.line" FROM(
+                     "SELECT r.part, r.brand, r.part_number, NULL, " PLACE FROM(
                          "crossrefs") "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 5, 6",
-    [QUERY_INSTEAD] = "SELECT r.part, r.brand, r.part_number, NULL, s.name, r.line" FROM(
+    [QUERY_INSTEAD] = "SELECT r.part, r.brand, r.part_number, NULL, " PLACE FROM(
         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
-    [QUERY_BY_APPLICATION] =
-        "SELECT DISTINCT p.part_type, p.part, p.brand, p.part_number FROM applications r "
-        "JOIN parts p ON p.part = r.part WHERE r.make_key = ?2 AND r.model_key = ?3 "
-        "ORDER BY p.part_type, p.part",
-    [QUERY_BY_SPEC] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM(
-        "parts") "WHERE r.part_type = ?1 AND r.spec_key >= ?2 AND r.spec_key < ?3" IN_ORDER,
-    [QUERY_WITHOUT_APPLICATIONS] = "SELECT r.part, r.brand, r.part_number, r.spec, s.name, r.line" FROM(
-        "parts") "WHERE r.part_type = ?1 AND NOT EXISTS (SELECT 1 FROM applications a WHERE "
-                 "a.part = r.part)" IN_ORDER,
+    [QUERY_LISTED] = "SELECT DISTINCT NULL, r.brand, r.part_number, NULL, NULL, 0 FROM applications r "
+                     "WHERE r.make_key = ?2 AND r.model_key = ?3",
+    [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number FROM parts r " ROWS,
+    [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE FROM("parts") ROWS IN_ORDER,
+    [QUERY_APPLIES] = "SELECT 1 FROM applications r " ROWS " LIMIT 1",
     [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0 FROM contents r "
                     "WHERE r.item_type = ?1 ORDER BY 1",
 };
@@ -76,17 +70,49 @@ const char *build_words(struct build *b, const char *format, ...)
     return kept;
 }
 
+/* What is asked of a part's own rows is asked three times in a row; the rows are looked up once. */
+static lb_status find_rows(struct build *b, const char *part)
+{
+    lb_status status = b->lookup ? LB_OK : lb_lookup_open(&b->lookup, b->store, b->err);
+    if (status || (b->rows_of == part && part))
+        return status;
+    b->rows_of = part;
+    return lb_lookup_part(b->lookup, part, &b->rows, b->err);
+}
+
+static bool asks_by_rows(enum part_query query)
+{
+    return query == QUERY_PART || query == QUERY_OFFERS || query == QUERY_APPLICATIONS ||
+           query == QUERY_APPLIES || query == QUERY_TYPES;
+}
+
 struct lb_statement *build_query(struct build *b, enum part_query query, const char *parameter)
 {
     if (!b->queries[query] && lb_store_prepare(b->store, &b->queries[query], sql[query], b->err))
         return NULL;
     lb_statement_reset(b->queries[query]);
+    if (asks_by_rows(query)) {
+        if (find_rows(b, parameter))
+            return NULL;
+        parameter = lb_buf_text(&b->rows);
+    }
     lb_bind_text(b->queries[query], 1, parameter);
-    if (query == QUERY_APPLICATIONS || query == QUERY_BY_APPLICATION) {
+    if (query == QUERY_APPLICATIONS || query == QUERY_LISTED) {
         lb_bind_text(b->queries[query], 2, lb_buf_text(&b->make_key));
         lb_bind_text(b->queries[query], 3, lb_buf_text(&b->model_key));
     }
     return b->queries[query];
+}
+
+struct lb_statement *build_query_type(struct build *b, const char *part_type, const char *from,
+                                      const char *to)
+{
+    if (!b->lookup && lb_lookup_open(&b->lookup, b->store, b->err))
+        return NULL;
+    b->rows_of = NULL;
+    return lb_lookup_type(b->lookup, part_type, from, to, &b->rows, b->err)
+               ? NULL
+               : build_query(b, QUERY_BY_ROWS, lb_buf_text(&b->rows));
 }
 
 lb_status build_place(struct build *b, struct lb_statement *st, int column, struct lb_place *place)
@@ -97,7 +123,12 @@ lb_status build_place(struct build *b, struct lb_statement *st, int column, stru
 
 static lb_status read_mention(struct build *b, struct lb_statement *st, struct mention *mention)
 {
-    lb_status status = build_text(b, lb_text(st, 0), &mention->key);
+    const char *key = lb_text(st, 0);
+    if (!key) { /* rows that have no part key of their own */
+        lb_part_key(&b->scratch, lb_text(st, 1), lb_text(st, 2));
+        key = lb_buf_text(&b->scratch);
+    }
+    lb_status status = b->scratch.failed ? lb_fail_nomem(b->err) : build_text(b, key, &mention->key);
     if (!status)
         status = build_text(b, lb_text(st, 1), &mention->brand);
     if (!status)

@@ -227,18 +227,21 @@ lb_status build_decisions(struct build *b)
 static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, const char *number,
                                      struct lb_error *err)
 {
-    struct lb_buf key = {0};
+    struct lb_buf key = {0}, rows = {0};
+    struct lb_lookup *lookup = NULL;
     struct lb_statement *st = NULL;
     bool row = false;
     lb_part_key(&key, brand, number);
-    lb_status status =
-        key.failed ? lb_fail_nomem(err)
-                   : lb_store_prepare(store, &st,
-                                      "SELECT 1 FROM parts WHERE part = ?1 UNION ALL SELECT 1 FROM offers "
-                                      "WHERE part = ?1 LIMIT 1",
-                                      err);
+    lb_status status = key.failed ? lb_fail_nomem(err) : lb_lookup_open(&lookup, store, err);
+    if (!status)
+        status = lb_lookup_part(lookup, lb_buf_text(&key), &rows, err);
+    if (!status)
+        status = lb_store_prepare(store, &st,
+                                  "SELECT 1 FROM json_each(?1) j WHERE j.value IN (SELECT id FROM parts) OR "
+                                  "j.value IN (SELECT id FROM offers) LIMIT 1",
+                                  err);
     if (!status) {
-        lb_bind_text(st, 1, lb_buf_text(&key));
+        lb_bind_text(st, 1, lb_buf_text(&rows));
         status = lb_step(st, &row, err);
     }
     if (!status && !row)
@@ -246,7 +249,9 @@ static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, 
                          "no catalogue knows %s %s. Check brand and number, or import the list that has it.",
                          brand, number);
     lb_statement_free(st);
+    lb_lookup_close(lookup);
     lb_buf_free(&key);
+    lb_buf_free(&rows);
     return status;
 }
 

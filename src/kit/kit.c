@@ -207,6 +207,8 @@ void lb_kit_free(struct lb_kit *kit)
     }
     for (int i = 0; i < QUERY_COUNT; i++)
         lb_statement_free(b->queries[i]);
+    lb_lookup_close(b->lookup);
+    lb_buf_free(&b->rows);
     free_parts(b);
     free(b->lines.at);
     free(b->gaps.at);

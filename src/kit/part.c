@@ -1,6 +1,7 @@
 #include "kit/part.h"
 #include "base/decimal.h"
 #include "base/text.h"
+#include "catalog/edition.h"
 #include "catalog/partkey.h"
 #include "kit/build.h"
 
@@ -170,15 +171,19 @@ static lb_status read_applications(struct build *b, struct lb_part_card *card)
     struct lb_statement *st;
     bool row;
     LB_VEC(struct lb_part_application) list = {0};
-    lb_status status = lb_store_prepare(
-        b->store, &st,
-        "SELECT s.name, r.line, r.make, r.model, r.built_from, r.built_to, r.\"when\", r.position, "
-        "coalesce(r.quantity, -1) FROM applications r JOIN source s ON s.id = r.source "
-        "WHERE r.part = ?1 ORDER BY s.name, r.line",
-        b->err);
+    lb_status status =
+        lb_store_prepare(b->store, &st,
+                         "SELECT s.name, " LB_PLACE_LINE
+                         ", r.make, r.model, r.built_from, r.built_to, r.\"when\", r.position, "
+                         "coalesce(r.quantity, -1)" LB_PLACED(
+                             "applications") "WHERE r.id IN (SELECT value FROM json_each(?1))" LB_IN_ORDER,
+                         b->err);
+    if (!status && (status = lb_lookup_part(b->lookup, card->part->key, &b->rows, b->err)))
+        lb_statement_free(st);
     if (status)
         return status;
-    lb_bind_text(st, 1, card->part->key);
+    b->rows_of = NULL;
+    lb_bind_text(st, 1, lb_buf_text(&b->rows));
     while (!status && !(status = lb_step(st, &row, b->err)) && row) {
         struct lb_part_application a = {.quantity = lb_integer(st, 8)};
         const char **texts[] = {&a.make, &a.model, &a.built_from, &a.built_to, &a.when, &a.position};
@@ -205,37 +210,35 @@ static lb_status read_applications(struct build *b, struct lb_part_card *card)
 static lb_status refuse_unknown(struct build *b, const char *brand, const char *number)
 {
     struct lb_names near_names = {0};
-    struct lb_buf near = {0};
-    struct lb_statement *st;
+    struct lb_buf near = {0}, folded = {0}, begin = {0};
+    struct lb_statement *st = NULL;
     bool row;
     uint32_t id;
-    lb_part_key(&b->scratch, brand, number);
-    char *key = strdup(lb_buf_text(&b->scratch));
-    lb_status status =
-        key ? lb_store_prepare(
-                  b->store, &st,
-                  "SELECT part_number FROM parts WHERE part >= ?1 AND part < ?2 ORDER BY part LIMIT 500",
-                  b->err)
-            : lb_fail_nomem(b->err);
-    if (!status) {
-        char *number_part = strchr(key, '\x1f') + 1;
-        if (number_part[0] && number_part[1])
-            number_part[2] = '\0'; /* brand and two characters */
-        lb_buf_clear(&b->scratch);
-        lb_buf_printf(&b->scratch, "%s\x7f", key);
-        lb_bind_text(st, 1, key);
-        lb_bind_text(st, 2, lb_buf_text(&b->scratch));
-        while (!(status = lb_step(st, &row, b->err)) && row)
-            if (!lb_names_add(&near_names, lb_text(st, 0), &id))
-                break;
-        lb_statement_free(st);
-    }
+    lb_text_fold(&folded, brand);
+    lb_part_number_key(&begin, number);
+    if (begin.length > 2)
+        begin.text[2] = '\0';
+    lb_status status = folded.failed || begin.failed ? lb_fail_nomem(b->err)
+                                                     : lb_lookup_near(b->lookup, lb_buf_text(&folded),
+                                                                      lb_buf_text(&begin), &b->rows, b->err);
+    b->rows_of = NULL;
+    if (!status)
+        status = lb_store_prepare(
+            b->store, &st, "SELECT part_number FROM parts WHERE id IN (SELECT value FROM json_each(?1))",
+            b->err);
+    if (!status)
+        lb_bind_text(st, 1, lb_buf_text(&b->rows));
+    while (!status && !(status = lb_step(st, &row, b->err)) && row)
+        if (!lb_names_add(&near_names, lb_text(st, 0), &id))
+            status = lb_fail_nomem(b->err);
+    lb_statement_free(st);
     if (!status && near_names.count && lb_text_nearest(&near, number, near_names.at, near_names.count))
         status = lb_fail(b->err, LB_DATA, "no catalogue knows %s %s. Did you mean %s?", brand, number,
                          lb_buf_text(&near));
     else if (!status)
         status = lb_fail(b->err, LB_DATA, "no catalogue knows %s %s.", brand, number);
-    free(key);
+    lb_buf_free(&folded);
+    lb_buf_free(&begin);
     lb_names_free(&near_names);
     lb_buf_free(&near);
     return status;

@@ -139,9 +139,10 @@ static lb_status survey_facts(struct surveyor *s)
     s->survey.where_to_look = where;
     lb_status status = lb_store_prepare(
         s->store, &statement,
-        "SELECT r.where_to_look FROM facts r JOIN source s ON s.id = r.source WHERE r.key = ?1 "
-        "AND (r.platform IS NULL OR r.platform = ?2) "
-        "ORDER BY r.platform IS NULL, s.name, r.line LIMIT 1",
+        "SELECT r.where_to_look" LB_PLACED("facts") "WHERE r.key = ?1 "
+                                                    "AND (r.platform IS NULL OR r.platform = ?2) "
+                                                    "ORDER BY r.platform IS NULL, s.name, " LB_PLACE_LINE
+                                                    " LIMIT 1",
         s->err);
     for (size_t i = 0; !status && i < s->fact_names.count; i++) {
         lb_bind_text(statement, 1, s->fact_names.at[i]);

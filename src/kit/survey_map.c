@@ -6,8 +6,7 @@
 
 #define OWN(n) (ROW_OWN + (n))
 #define QUERY(columns, table)                                                                                \
-    "SELECT " ROW_COLUMNS ", " columns " FROM " table                                                        \
-    " r JOIN source s ON s.id = r.source WHERE r.platform = ?1 ORDER BY s.name, r.line"
+    "SELECT " ROW_COLUMNS ", " columns LB_PLACED(table) "WHERE r.platform = ?1" LB_IN_ORDER
 #define KEEP(s, vec, value) (LB_PUSH(vec, value) ? LB_OK : lb_fail_nomem((s)->err))
 
 /* "remove fit" -> the two verbs. Checked at import. */

@@ -53,12 +53,10 @@ static lb_status find_candidates(struct surveyor *s, struct choice *choice)
     lb_text_fold(&model, s->vehicle->model);
     lb_status status = make.failed || model.failed ? lb_fail_nomem(s->err) : LB_OK;
     if (!status)
-        status =
-            lb_store_prepare(s->store, &statement,
-                             "SELECT " ROW_COLUMNS ", r.platform, r.built_from, r.built_to FROM platforms r "
-                             "JOIN source s ON s.id = r.source WHERE r.make_key = ?1 AND r.model_key = ?2 "
-                             "ORDER BY s.name, r.line",
-                             s->err);
+        status = lb_store_prepare(s->store, &statement,
+                                  "SELECT " ROW_COLUMNS ", r.platform, r.built_from, r.built_to" LB_PLACED(
+                                      "platforms") "WHERE r.make_key = ?1 AND r.model_key = ?2" LB_IN_ORDER,
+                                  s->err);
     if (!status) {
         lb_bind_text(statement, 1, lb_buf_text(&make));
         lb_bind_text(statement, 2, lb_buf_text(&model));
@@ -198,11 +196,11 @@ static lb_status want_job(struct surveyor *s, const char *job, const char *name)
     struct lb_names jobs = {0};
     size_t before = s->targets.count;
     bool row, named = false;
-    lb_status status =
-        lb_store_prepare(s->store, &statement,
-                         "SELECT " ROW_COLUMNS ", r.job, r.component, r.circuit, r.action FROM jobs r "
-                         "JOIN source s ON s.id = r.source WHERE r.platform = ?1 ORDER BY s.name, r.line",
-                         s->err);
+    lb_status status = lb_store_prepare(
+        s->store, &statement,
+        "SELECT " ROW_COLUMNS
+        ", r.job, r.component, r.circuit, r.action" LB_PLACED("jobs") "WHERE r.platform = ?1" LB_IN_ORDER,
+        s->err);
     if (status)
         return status;
     lb_bind_text(statement, 1, s->survey.platform);

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/names.h"
+#include "catalog/edition.h"
 #include "kit/survey.h"
 
 struct surveyor {
@@ -29,7 +30,7 @@ struct surveyor {
 };
 
 /* Every query begins with these columns; a row's own begin at ROW_OWN. */
-#define ROW_COLUMNS "s.name, r.line, r.\"when\""
+#define ROW_COLUMNS "s.name, " LB_PLACE_LINE ", r.\"when\""
 enum { ROW_SOURCE, ROW_LINE, ROW_WHEN, ROW_OWN };
 
 /* Reads every row of `sql` whose only parameter is `parameter`. */

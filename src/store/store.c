@@ -270,6 +270,18 @@ void lb_store_rollback(struct lb_store *store)
         sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
 }
 
+lb_status lb_store_run_for(struct lb_store *store, const char *sql, int64_t id, struct lb_error *err)
+{
+    struct lb_statement *statement;
+    lb_status status = lb_store_prepare(store, &statement, sql, err);
+    if (status)
+        return status;
+    lb_bind_integer(statement, 1, id);
+    status = lb_run(statement, err);
+    lb_statement_free(statement);
+    return status;
+}
+
 lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value, struct lb_error *err)
 {
     struct lb_statement *statement;
@@ -304,6 +316,14 @@ lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct 
 {
     lb_status status = list_faults(store, "PRAGMA integrity_check", faults, err);
     return status ? status : list_faults(store, "PRAGMA foreign_key_check", faults, err);
+}
+
+lb_status lb_store_refuse_damaged(const struct lb_store *store, struct lb_error *err)
+{
+    return lb_fail(
+        err, LB_SYSTEM,
+        "%s: the index is damaged (its lookup blocks). Move it away and import the catalogues again.",
+        store->path);
 }
 
 int64_t lb_store_last_id(const struct lb_store *store)
@@ -346,6 +366,18 @@ void lb_bind_text(struct lb_statement *statement, int parameter, const char *tex
 {
     note_bind(statement, text ? sqlite3_bind_text(statement->stmt, parameter, text, -1, SQLITE_STATIC)
                               : sqlite3_bind_null(statement->stmt, parameter));
+}
+
+void lb_bind_text_of(struct lb_statement *statement, int parameter, const char *text, size_t length)
+{
+    note_bind(statement,
+              sqlite3_bind_text64(statement->stmt, parameter, text, length, SQLITE_STATIC, SQLITE_UTF8));
+}
+
+void lb_bind_blob(struct lb_statement *statement, int parameter, const void *bytes, size_t length)
+{
+    note_bind(statement,
+              sqlite3_bind_blob64(statement->stmt, parameter, bytes ? bytes : "", length, SQLITE_STATIC));
 }
 
 void lb_bind_integer(struct lb_statement *statement, int parameter, int64_t value)
@@ -394,6 +426,13 @@ const char *lb_text(struct lb_statement *statement, int column)
 int64_t lb_integer(struct lb_statement *statement, int column)
 {
     return sqlite3_column_int64(statement->stmt, column);
+}
+
+const void *lb_blob(struct lb_statement *statement, int column, size_t *length)
+{
+    const void *bytes = sqlite3_column_blob(statement->stmt, column);
+    *length = (size_t)sqlite3_column_bytes(statement->stmt, column);
+    return bytes;
 }
 
 bool lb_is_null(struct lb_statement *statement, int column)

@@ -45,11 +45,16 @@ void lb_store_release(struct lb_store *store, bool held);
 void lb_store_rollback(struct lb_store *store);
 /* Statements without parameters. */
 LB_CHECK lb_status lb_store_execute(struct lb_store *store, const char *sql, struct lb_error *err);
+/* One statement with one parameter, an id. */
+LB_CHECK lb_status lb_store_run_for(struct lb_store *store, const char *sql, int64_t id,
+                                    struct lb_error *err);
 /* The first column of the first row as an integer; 0 when there is none. */
 LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value,
                                     struct lb_error *err);
 /* Appends what is wrong with the file, a line each: pages, indices, references. Nothing when it is sound. */
 LB_CHECK lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err);
+/* Fills err with LB_SYSTEM: what is derived from the rows makes no sense. */
+LB_CHECK lb_status lb_store_refuse_damaged(const struct lb_store *store, struct lb_error *err);
 int64_t lb_store_last_id(const struct lb_store *store);
 
 LB_CHECK lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
@@ -58,6 +63,8 @@ void lb_statement_free(struct lb_statement *statement);
 /* Parameters count from 1. Text NULL binds NULL; text is copied by the next lb_step only, so it must live
  * until then. A failed bind is reported by the next lb_step. */
 void lb_bind_text(struct lb_statement *statement, int parameter, const char *text);
+void lb_bind_text_of(struct lb_statement *statement, int parameter, const char *text, size_t length);
+void lb_bind_blob(struct lb_statement *statement, int parameter, const void *bytes, size_t length);
 void lb_bind_integer(struct lb_statement *statement, int parameter, int64_t value);
 void lb_bind_null(struct lb_statement *statement, int parameter);
 /* *row: there is one to read. After the last row or an error the statement is ready for new bindings. */
@@ -69,6 +76,8 @@ void lb_statement_reset(struct lb_statement *statement);
 /* Columns count from 0; text is borrowed until the next step; NULL for SQL NULL. */
 const char *lb_text(struct lb_statement *statement, int column);
 int64_t lb_integer(struct lb_statement *statement, int column);
+/* Borrowed like text; *length 0: empty or NULL. */
+const void *lb_blob(struct lb_statement *statement, int column, size_t *length);
 bool lb_is_null(struct lb_statement *statement, int column);
 
 #endif

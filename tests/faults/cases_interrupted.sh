@@ -6,7 +6,7 @@ STOPS=20
 
 # The rows themselves and what they belong to, as one line.
 rows_of() {
-    sqlite3 -readonly "$1" "SELECT name, rows_read FROM source ORDER BY name; SELECT count(*), sum(price), sum(line * price), count(DISTINCT source) FROM offers; SELECT count(*) FROM kit_target" | tr '\n' ' '
+    sqlite3 -readonly "$1" "SELECT name, rows_read FROM source ORDER BY name; SELECT count(*), sum(price), sum(id * price) FROM offers; SELECT count(*), sum(count), sum(line * count) FROM span; SELECT count(*), sum(length(pairs)) FROM lookup_block; SELECT count(*) FROM kit_target" | tr '\n' ' '
 }
 
 now_us() {

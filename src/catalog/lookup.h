@@ -1,0 +1,34 @@
+/* The rows of the index by part number and by type, through the lookup. Rows are handed out as a JSON array
+ * of ids
+ * (`[17,4711]`), which SQL takes in with json_each(?1).
+ *
+ *     lb_lookup_open(&lookup, store, &err);
+ *     lb_lookup_part(lookup, part_key, &ids, &err);
+ *     … SELECT … FROM offers r WHERE r.id IN (SELECT value FROM json_each(?1))
+ */
+#ifndef LB_CATALOG_LOOKUP_H
+#define LB_CATALOG_LOOKUP_H
+
+#include "store/store.h"
+
+struct lb_lookup;
+
+LB_CHECK lb_status lb_lookup_open(struct lb_lookup **out, struct lb_store *store, struct lb_error *err);
+void lb_lookup_close(struct lb_lookup *lookup);
+/* The rows of parts, offers and applications with that part key (catalog/partkey.h); replaces what is in
+ * `ids`. */
+LB_CHECK lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key, struct lb_buf *ids,
+                                  struct lb_error *err);
+/* The parts of a type whose spec key lies in from … to (to itself excluded); from NULL: all of the type. */
+LB_CHECK lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const char *from,
+                                  const char *to, struct lb_buf *ids, struct lb_error *err);
+/* The rows whose number keys begin like the given one, of one brand (folded), a few hundred at the most. */
+LB_CHECK lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, const char *number_key,
+                                  struct lb_buf *ids, struct lb_error *err);
+
+/* Makes the lookup anew when the index came from a program that kept none, or another; in one transaction. */
+LB_CHECK lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err);
+/* Makes it anew from the rows, whatever it was. Inside a transaction. */
+LB_CHECK lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err);
+
+#endif

@@ -1,0 +1,257 @@
+#include "catalog/take.h"
+
+#include "base/fingerprint.h"
+#include "catalog/paths.h"
+#include "importers/read.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+lb_status lb_take_progress(struct lb_taking *t, const char *doing, struct lb_error *err)
+{
+    const struct lb_import_progress progress = {.file = t->file->file,
+                                                .doing = doing,
+                                                .done = atomic_load(&t->done),
+                                                .size = atomic_load(&t->size),
+                                                .rows = atomic_load(&t->rows)};
+    const struct lb_import_options *o = t->options;
+    if (o->progress && !o->progress(o->progress_context, &progress))
+        return lb_fail(err, LB_STOPPED, "stopped; the index is as it was.");
+    return LB_OK;
+}
+
+/* The reading thread. */
+
+static lb_status begin(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err)
+{
+    struct lb_taking *t = context;
+    struct lb_buf text = {0};
+    for (int i = 0; i < count; i++)
+        lb_buf_printf(&text, "%s%s", i ? "+" : "", kinds[i]->name);
+    free(t->file->kind);
+    t->file->kind = strdup(lb_buf_text(&text));
+    lb_buf_free(&text);
+    return t->file->kind ? LB_OK : lb_fail_nomem(err);
+}
+
+/* Texts mean the same only as long as they are read the same way. */
+static lb_status note_reading(void *context, const char *reading, struct lb_error *err)
+{
+    struct lb_taking *t = context;
+    if (asprintf(&t->reading, "%016llx", (unsigned long long)lb_fingerprint_of(reading, strlen(reading))) < 0)
+        t->reading = NULL;
+    if (t->was && t->reading && strcmp(t->reading, t->known_reading) != 0)
+        lb_edition_forget_texts(t->was);
+    return t->reading ? LB_OK : lb_fail_nomem(err);
+}
+
+static bool is_known(void *context, long line, const char *raw, size_t length)
+{
+    struct lb_taking *t = context;
+    if (!t->was || !lb_edition_meet(t->was, lb_edition_hash(raw, length), line))
+        return false;
+    t->file->change.unchanged++;
+    return true;
+}
+
+static lb_status send(struct lb_taking *t, struct lb_error *err)
+{
+    atomic_store(&t->done, t->bytes->done);
+    atomic_store(&t->rows, t->report.read);
+    if (t->batch)
+        lb_pipe_send(t->pipe, t->batch);
+    t->batch = lb_pipe_blank(t->pipe);
+    return t->batch ? LB_OK : lb_fail(err, LB_SYSTEM, "stopped");
+}
+
+static lb_status hand_over_postings(struct lb_taking *t, struct lb_error *err)
+{
+    if (!lb_postings_sort(t->postings))
+        return lb_fail_nomem(err);
+    t->batch->postings = t->postings;
+    t->postings = NULL;
+    lb_status status = send(t, err);
+    return status ? status : lb_postings_new(&t->postings, LB_ROWS_ASCEND, err);
+}
+
+struct adding {
+    struct lb_postings *postings;
+    int64_t row;
+};
+
+static lb_status add_term(void *context, const char *key, size_t length)
+{
+    struct adding *adding = context;
+    return lb_postings_add(adding->postings, key, length, adding->row);
+}
+
+static lb_status note_terms(struct lb_taking *t, const struct lb_row *row, int64_t id, struct lb_error *err)
+{
+    struct adding adding = {t->postings, id};
+    lb_status status = LB_OK;
+    for (int k = 0; !status && k < row->kind_count; k++)
+        status = lb_terms_of(t->terms, row->kinds[k], row->values[k], add_term, &adding, err);
+    return status || !lb_postings_full(t->postings) ? status : hand_over_postings(t, err);
+}
+
+static lb_status keep_row(void *context, const struct lb_row *row, struct lb_error *err)
+{
+    struct lb_taking *t = context;
+    uint64_t hash = lb_edition_hash(row->raw, row->raw_length);
+    int64_t id = t->was ? 0 : t->next_row++;
+    bool full = true;
+    lb_status status = t->batch ? lb_batch_add(t->batch, row, hash, id, &full, err) : LB_OK;
+    if (!status && full && !(status = send(t, err)))
+        status = lb_batch_add(t->batch, row, hash, id, &full, err);
+    return status || t->was ? status : note_terms(t, row, id, err);
+}
+
+/* The first few, for people at once; a lack of memory costs them nothing but that. */
+static void show_refusal(struct lb_imported_file *file, long line, const char *heading, const char *reason)
+{
+    char *text;
+    if (file->refusal_count == LB_REFUSALS_SHOWN)
+        return;
+    if (asprintf(&text, "line %ld%s%s: %s", line, *heading ? ", " : "", heading, reason) >= 0)
+        file->refusals[file->refusal_count++] = text;
+}
+
+static lb_status refuse_row(void *context, long line, int column, const char *heading, const char *reason,
+                            const char *raw, struct lb_error *err)
+{
+    struct lb_taking *t = context;
+    show_refusal(t->file, line, heading ? heading : "", reason);
+    return lb_rejects_add(t->rejects, t->file->file, line, column, heading, reason, raw, err);
+}
+
+static void mention(void *context, long line, const char *words)
+{
+    lb_imported_file_mention(((struct lb_taking *)context)->file, line, words);
+}
+
+static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *err)
+{
+    struct lb_taking *t = context;
+    const struct lb_read_options options = {.supplier = t->options->supplier};
+    const struct lb_row_sink sink = {.context = t,
+                                     .begin = begin,
+                                     .reading = note_reading,
+                                     .known = t->was ? is_known : NULL,
+                                     .row = keep_row,
+                                     .reject = refuse_row,
+                                     .warn = mention};
+    lb_status status = lb_bytes_open_file(&t->bytes, t->path->path, err);
+    if (status)
+        return status;
+    atomic_store(&t->size, t->bytes->size);
+    status = lb_read_bytes(t->bytes, t->path->name, &options, &sink, &t->report, err);
+    if (!status && !t->batch)
+        status = send(t, err);
+    if (!status && t->postings && !lb_postings_empty(t->postings))
+        status = hand_over_postings(t, err);
+    if (t->batch)
+        lb_pipe_send(pipe, t->batch);
+    t->batch = NULL;
+    atomic_store(&t->done, t->bytes->done);
+    atomic_store(&t->rows, t->report.read);
+    lb_bytes_close(t->bytes);
+    t->bytes = NULL;
+    return status;
+}
+
+/* The writing thread. */
+
+lb_status lb_take_insert(struct lb_taking *t, const struct lb_batch *batch, const struct lb_batch_row *row,
+                         int64_t id, struct lb_error *err)
+{
+    const struct lb_value *values = batch->values.at + row->values;
+    lb_status status = LB_OK;
+    for (int k = 0; !status && k < t->report.kind_count; k++) {
+        status = lb_ingest_insert(t->ingest, t->report.kinds[k], id, values, err);
+        values += t->report.kinds[k]->column_count;
+    }
+    t->file->change.added++;
+    return status ? status : lb_edition_write(t->writer, id, row->hash, row->line, err);
+}
+
+static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    if (t->spool)
+        return lb_spool_put(t->spool, batch, err);
+    for (size_t i = 0; !status && i < batch->rows.count; i++)
+        status = lb_take_insert(t, batch, &batch->rows.at[i], batch->rows.at[i].id, err);
+    if (!status && batch->postings)
+        status = lb_postings_write(batch->postings, t->store, LB_PAIRS_ADD, err);
+    return status;
+}
+
+static lb_status write_all(struct lb_taking *t, struct lb_error *err)
+{
+    struct lb_batch *batch;
+    lb_status status = LB_OK;
+    while (!status && lb_pipe_take(t->pipe, 100, &batch)) {
+        status = lb_take_progress(t, "reading", err);
+        if (batch && !status)
+            status = write_batch(t, batch, err);
+        if (batch)
+            lb_pipe_back(t->pipe, batch);
+    }
+    lb_status read = lb_pipe_join(t->pipe, status != LB_OK, err);
+    t->pipe = NULL;
+    return status ? status : read;
+}
+
+static lb_status prepare(struct lb_taking *t, struct lb_error *err)
+{
+    lb_status status = lb_ingest_last_row(t->store, &t->next_row, err);
+    t->next_row++;
+    if (!status && t->known_kinds)
+        status = lb_edition_load(&t->was, t->store, t->source, err);
+    if (!status && t->was)
+        status = lb_spool_new(&t->spool, err);
+    if (!status && !t->was)
+        status = lb_postings_new(&t->postings, LB_ROWS_ASCEND, err);
+    return status ? status : lb_edition_write_begin(&t->writer, t->store, t->source, err);
+}
+
+static lb_status end(struct lb_taking *t, struct lb_error *err)
+{
+    lb_status status = t->was ? lb_take_compare(t, err) : LB_OK;
+    struct lb_edition_writer *writer = t->writer;
+    if (status)
+        return status;
+    t->writer = NULL;
+    return lb_edition_write_end(writer, err);
+}
+
+lb_status lb_take(struct lb_taking *t, struct lb_error *err)
+{
+    lb_status status = prepare(t, err);
+    if (!status)
+        status = lb_store_execute(t->store, "SAVEPOINT file", err);
+    if (status)
+        return status;
+    status = lb_pipe_start(&t->pipe, read_all, t, err);
+    if (!status)
+        status = write_all(t, err);
+    if (!status)
+        status = end(t, err);
+    if (status == LB_DATA && lb_store_execute(t->store, "ROLLBACK TO file", NULL))
+        status = lb_fail(err, LB_SYSTEM, "the index cannot be brought back to where it was.");
+    return status && status != LB_DATA ? status
+           : lb_store_execute(t->store, "RELEASE file", NULL)
+               ? lb_fail(err, LB_SYSTEM, "the index cannot be written.")
+               : status;
+}
+
+void lb_taking_free(struct lb_taking *t)
+{
+    lb_edition_free(t->was);
+    free(t->reading);
+    lb_postings_free(t->postings);
+    lb_batch_free(t->batch);
+    lb_bytes_close(t->bytes);
+    lb_edition_write_free(t->writer);
+    lb_spool_free(t->spool);
+}

@@ -1,0 +1,129 @@
+#include "store/pairs.h"
+
+#include "store/pairs_block.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct lb_pairs {
+    struct lb_store *store;
+    struct lb_statement *before, *of_key, *range;
+};
+
+#define BLOCKS "SELECT l.key, b.pairs FROM lookup l JOIN lookup_block b ON b.id = l.block WHERE "
+
+lb_status lb_pairs_open(struct lb_pairs **out, struct lb_store *store, struct lb_error *err)
+{
+    struct lb_pairs *pairs = *out = calloc(1, sizeof *pairs);
+    if (!pairs)
+        return lb_fail_nomem(err);
+    pairs->store = store;
+    lb_status status = lb_store_prepare(store, &pairs->before,
+                                        BLOCKS "l.key < ?1 ORDER BY l.key DESC, l.first DESC LIMIT 1", err);
+    if (!status)
+        status = lb_store_prepare(store, &pairs->of_key, BLOCKS "l.key = ?1 ORDER BY l.first", err);
+    if (!status)
+        status = lb_store_prepare(store, &pairs->range,
+                                  BLOCKS "l.key >= ?1 AND l.key < ?2 ORDER BY l.key, l.first", err);
+    if (status) {
+        lb_pairs_close(pairs);
+        *out = NULL;
+    }
+    return status;
+}
+
+void lb_pairs_close(struct lb_pairs *pairs)
+{
+    if (!pairs)
+        return;
+    lb_statement_free(pairs->before);
+    lb_statement_free(pairs->of_key);
+    lb_statement_free(pairs->range);
+    free(pairs);
+}
+
+/* What a visit is to see of the blocks that a statement gives. */
+struct wanted {
+    const void *from, *to; /* to NULL: only the key `from` itself */
+    size_t from_length, to_length;
+    lb_pairs_visit *visit;
+    void *context;
+};
+
+static int compare_key(const struct lb_pair *pair, const void *key, size_t length)
+{
+    int order = memcmp(pair->key, key, pair->length < length ? pair->length : length);
+    return order ? order : (pair->length > length) - (pair->length < length);
+}
+
+static lb_status read_block(struct lb_pairs *pairs, struct lb_statement *st, const struct wanted *wanted,
+                            struct lb_error *err)
+{
+    size_t key_length, size;
+    const void *key = lb_blob(st, 0, &key_length);
+    const void *block = lb_blob(st, 1, &size);
+    struct lb_block_cursor cursor;
+    lb_block_begin(&cursor, key ? key : "", key_length, block, size);
+    while (lb_block_next(&cursor)) {
+        int order = compare_key(&cursor.pair, wanted->from, wanted->from_length);
+        bool past = wanted->to ? compare_key(&cursor.pair, wanted->to, wanted->to_length) >= 0 : order > 0;
+        if (past)
+            return LB_OK;
+        lb_status status =
+            order < 0 ? LB_OK
+                      : wanted->visit(wanted->context, cursor.pair.key, cursor.pair.length, cursor.pair.id);
+        if (status)
+            return status;
+    }
+    return cursor.broken ? lb_store_refuse_damaged(pairs->store, err) : LB_OK;
+}
+
+static lb_status read_blocks(struct lb_pairs *pairs, struct lb_statement *st, const struct wanted *wanted,
+                             struct lb_error *err)
+{
+    bool row;
+    lb_status status;
+    while (!(status = lb_step(st, &row, err)) && row)
+        if ((status = read_block(pairs, st, wanted, err)))
+            break;
+    lb_statement_reset(st);
+    return status;
+}
+
+/* The block before the first that begins with the key (or after it) may hold it too. */
+static lb_status read_wanted(struct lb_pairs *pairs, struct lb_statement *rest, const struct wanted *wanted,
+                             struct lb_error *err)
+{
+    lb_bind_blob(pairs->before, 1, wanted->from, wanted->from_length);
+    lb_status status = read_blocks(pairs, pairs->before, wanted, err);
+    lb_bind_blob(rest, 1, wanted->from, wanted->from_length);
+    if (wanted->to)
+        lb_bind_blob(rest, 2, wanted->to, wanted->to_length);
+    return status ? status : read_blocks(pairs, rest, wanted, err);
+}
+
+static lb_status keep_id(void *context, const unsigned char *key, size_t length, int64_t id)
+{
+    struct lb_ids *ids = context;
+    (void)key;
+    (void)length;
+    return LB_PUSH(&ids->list, id) ? LB_OK : LB_NOMEM;
+}
+
+lb_status lb_pairs_find(struct lb_pairs *pairs, const void *key, size_t length, struct lb_ids *ids,
+                        struct lb_error *err)
+{
+    const struct wanted wanted = {.from = key,
+                                  .from_length = length < LB_PAIRS_KEY_MAX ? length : LB_PAIRS_KEY_MAX,
+                                  .visit = keep_id,
+                                  .context = ids};
+    lb_status status = read_wanted(pairs, pairs->of_key, &wanted, err);
+    return status == LB_NOMEM ? lb_fail_nomem(err) : status;
+}
+
+lb_status lb_pairs_scan(struct lb_pairs *pairs, const void *from, size_t from_length, const void *to,
+                        size_t to_length, lb_pairs_visit *visit, void *context, struct lb_error *err)
+{
+    const struct wanted wanted = {from, to, from_length, to_length, visit, context};
+    return read_wanted(pairs, pairs->range, &wanted, err);
+}
