@@ -22,7 +22,7 @@ static lb_status read_file(struct lb_bytes *bytes, char *to, size_t room, size_t
     while (count < 0 && errno == EINTR);
     *got = count > 0 ? (size_t)count : 0;
     bytes->done += *got;
-    return count >= 0 ? LB_OK : lb_fail(err, LB_SYSTEM, "%s cannot be read: %s", file->path, strerror(errno));
+    return count >= 0 ? LB_OK : lb_fail(err, LB_SYSTEM, "%s: cannot be read: %s.", file->path, strerror(errno));
 }
 
 static void close_file(struct lb_bytes *bytes)
@@ -41,7 +41,7 @@ lb_status lb_bytes_open_file(struct lb_bytes **out, const char *path, struct lb_
     strcpy(file->path, path);
     file->descriptor = open(path, O_RDONLY | O_CLOEXEC);
     if (file->descriptor < 0) {
-        lb_status status = lb_fail(err, LB_SYSTEM, "%s cannot be opened: %s", path, strerror(errno));
+        lb_status status = lb_fail(err, LB_SYSTEM, "%s: cannot be opened: %s.", path, strerror(errno));
         free(file);
         return status;
     }

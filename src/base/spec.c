@@ -1,6 +1,7 @@
 #include "base/spec.h"
 
 #include "base/fold.h"
+#include "base/hash.h"
 
 #include <string.h>
 #include <utf8proc.h>
@@ -70,6 +71,40 @@ static void append_text_key(struct lb_buf *out, const char *text)
         else
             lb_buf_append(out, (const char *)bytes, (size_t)utf8proc_encode_char(c, bytes));
     }
+}
+
+static uint64_t text_family(const char *text)
+{
+    struct lb_fold fold = {.at = text};
+    uint64_t hash = LB_HASH_START;
+    for (int32_t c; (c = next_visible(&fold)) != 0;)
+        hash = lb_hash(hash, &c, sizeof c);
+    return hash;
+}
+
+uint64_t lb_spec_family(const struct lb_spec *spec)
+{
+    int64_t own[3] = {(int64_t)spec->kind};
+    switch (spec->kind) {
+    case LB_SPEC_THREAD:
+        own[1] = spec->diameter;
+        own[2] = spec->pitch;
+        break;
+    case LB_SPEC_BELT:
+        own[1] = spec->ribs;
+        own[2] = spec->length;
+        break;
+    case LB_SPEC_O_RING:
+        own[1] = spec->inside;
+        own[2] = spec->section;
+        break;
+    case LB_SPEC_TEXT:
+        own[1] = (int64_t)text_family(spec->text);
+        break;
+    case LB_SPEC_NONE:
+        return 0;
+    }
+    return lb_hash(LB_HASH_START, own, sizeof own) | 1;
 }
 
 void lb_spec_key(struct lb_buf *out, const struct lb_spec *spec)

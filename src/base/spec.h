@@ -52,6 +52,10 @@ struct lb_spec lb_spec_parse(const char *text);
 /* Does a part with `offered` meet a need for `wanted`: every property that wanted states is equal. NONE
  * wanted: yes. Kinds differ: no. */
 bool lb_spec_meets(const struct lb_spec *offered, const struct lb_spec *wanted);
+/* The same number for any two specs one of which meets the other, and hardly ever for others: what specs are
+ * looked up by. A thread's diameter and pitch are always stated, its length and class may be free. 0:
+ * LB_SPEC_NONE. */
+uint64_t lb_spec_family(const struct lb_spec *spec);
 /* Appends a key that is equal exactly when all properties agree: "thread:6000:1000:20000:8.8",
  * "belt:6:1538000", "o-ring:18640:3530", "text:g12evo". LB_SPEC_NONE appends nothing: two needs without a
  * spec are not thereby the same. */

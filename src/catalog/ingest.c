@@ -33,6 +33,11 @@ static const struct derived derivations[] = {
 struct lb_ingest {
     struct lb_store *store;
     struct lb_statement *statements[KINDS_MAX][STATEMENTS]; /* by kind, made when first needed */
+    struct rule {
+        int from, number, brand_otherwise; /* columns, -1: none */
+        bool folds;
+    } rules[KINDS_MAX][DERIVED_MAX];
+    int rule_count[KINDS_MAX];
     struct lb_buf derived[DERIVED_MAX]; /* texts that must live until the row is written */
 };
 
@@ -107,6 +112,22 @@ static void write_statement(struct lb_buf *sql, const struct lb_kind *kind, enum
     lb_buf_puts(sql, " WHERE id = ?");
 }
 
+static int column_of(const struct lb_kind *kind, const char *name)
+{
+    return name ? lb_kind_column(kind, name) : -1;
+}
+
+/* The rules of a kind by its columns, so that no row has to ask for names. */
+static void learn_rules(struct lb_ingest *ingest, const struct lb_kind *kind)
+{
+    int *count = &ingest->rule_count[kind - lb_kinds];
+    const struct derived *d;
+    for (*count = 0; *count < DERIVED_MAX && (d = derived_of(kind, *count)); ++*count)
+        ingest->rules[kind - lb_kinds][*count] =
+            (struct rule){column_of(kind, d->from), column_of(kind, d->number),
+                          column_of(kind, d->brand_otherwise), d->how == DERIVE_FOLD};
+}
+
 static struct lb_statement *statement_of(struct lb_ingest *ingest, const struct lb_kind *kind,
                                          enum statement which, struct lb_error *err)
 {
@@ -115,6 +136,7 @@ static struct lb_statement *statement_of(struct lb_ingest *ingest, const struct 
     if (*statement)
         return *statement;
     write_statement(&sql, kind, which);
+    learn_rules(ingest, kind);
     if ((sql.failed ? lb_fail_nomem(err) : lb_store_prepare(ingest->store, statement, sql.text, err)) !=
         LB_OK)
         *statement = NULL;
@@ -122,22 +144,19 @@ static struct lb_statement *statement_of(struct lb_ingest *ingest, const struct 
     return *statement;
 }
 
-static const char *text_of(const struct lb_kind *kind, const struct lb_value *values, const char *column)
+static const char *text_at(const struct lb_value *values, int i)
 {
-    int i = lb_kind_column(kind, column);
     return i >= 0 && values[i].type == LB_VALUE_TEXT ? values[i].text : NULL;
 }
 
 /* The derived text, or NULL when the row states nothing to derive it from. */
-static const char *derive(struct lb_buf *out, const struct derived *rule, const struct lb_kind *kind,
-                          const struct lb_value *values)
+static const char *derive(struct lb_buf *out, const struct rule *rule, const struct lb_value *values)
 {
-    const char *from = text_of(kind, values, rule->from);
+    const char *from = text_at(values, rule->from);
     lb_buf_clear(out);
-    if (rule->how == DERIVE_PART) {
-        const char *number = text_of(kind, values, rule->number);
-        if (!from && rule->brand_otherwise)
-            from = text_of(kind, values, rule->brand_otherwise);
+    if (!rule->folds) {
+        const char *number = text_at(values, rule->number);
+        from = from ? from : text_at(values, rule->brand_otherwise);
         if (!from || !number)
             return NULL;
         lb_part_key(out, from, number);
@@ -179,8 +198,9 @@ static lb_status run_with(struct lb_ingest *ingest, const struct lb_kind *kind, 
         return err->status;
     for (int i = 0; i < kind->column_count; i++)
         bind_value(statement, parameter++, kind, &kind->columns[i], &values[i]);
-    for (int i = 0; i < DERIVED_MAX && derived_of(kind, i); i++) {
-        lb_bind_text(statement, parameter++, derive(&ingest->derived[i], derived_of(kind, i), kind, values));
+    for (int i = 0; i < ingest->rule_count[kind - lb_kinds]; i++) {
+        const struct rule *rule = &ingest->rules[kind - lb_kinds][i];
+        lb_bind_text(statement, parameter++, derive(&ingest->derived[i], rule, values));
         if (ingest->derived[i].failed)
             return lb_fail_nomem(err);
     }

@@ -59,17 +59,23 @@ static lb_status add_id(struct lb_buf *ids, int64_t row)
     return ids->failed ? LB_NOMEM : LB_OK;
 }
 
-static lb_status visit_id(void *context, const unsigned char *key, size_t length, int64_t row)
-{
-    (void)key;
-    (void)length;
-    return add_id(context, row);
-}
-
 static lb_status close_ids(struct lb_buf *ids, lb_status status, struct lb_error *err)
 {
     lb_buf_puts(ids, ids->length ? "]" : "[]");
     return status == LB_NOMEM || ids->failed ? lb_fail_nomem(err) : status;
+}
+
+/* The rows of lookup->key. */
+static lb_status find_ids(struct lb_lookup *lookup, struct lb_buf *ids, struct lb_error *err)
+{
+    struct lb_ids found = {0};
+    lb_status status = lookup->key.failed
+                           ? lb_fail_nomem(err)
+                           : lb_pairs_find(lookup->pairs, lookup->key.text, lookup->key.length, &found, err);
+    for (size_t i = 0; !status && i < found.list.count; i++)
+        status = add_id(ids, found.list.at[i]);
+    free(found.list.at);
+    return status;
 }
 
 lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key, struct lb_buf *ids,
@@ -77,35 +83,25 @@ lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key, struct 
 {
     const char *number = lb_part_key_number(part_key);
     size_t length = (size_t)(number - part_key);
-    struct lb_ids found = {0};
     uint32_t brand;
     lb_buf_clear(ids);
     lb_status status = find_brand(lookup, part_key, length ? length - 1 : 0, &brand, err);
     if (!status && brand) {
         lb_term_number(&lookup->key, number, brand);
-        status = lookup->key.failed
-                     ? lb_fail_nomem(err)
-                     : lb_pairs_find(lookup->pairs, lookup->key.text, lookup->key.length, &found, err);
+        status = find_ids(lookup, ids, err);
     }
-    for (size_t i = 0; !status && i < found.list.count; i++)
-        status = add_id(ids, found.list.at[i]);
-    free(found.list.at);
     return close_ids(ids, status, err);
 }
 
-lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const char *from, const char *to,
+lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const struct lb_spec *spec,
                          struct lb_buf *ids, struct lb_error *err)
 {
     lb_buf_clear(ids);
-    lb_term_type(&lookup->key, part_type, from ? from : "");
-    lb_term_type(&lookup->end, part_type, from ? to : "");
-    if (!from && lookup->end.length)
-        lookup->end.text[lookup->end.length - 1]++; /* past the separator: past every spec */
-    if (lookup->key.failed || lookup->end.failed)
-        return lb_fail_nomem(err);
-    lb_status status = lb_pairs_scan(lookup->pairs, lookup->key.text, lookup->key.length, lookup->end.text,
-                                     lookup->end.length, visit_id, ids, err);
-    return close_ids(ids, status, err);
+    if (spec)
+        lb_term_spec(&lookup->key, part_type, spec);
+    else
+        lb_term_type(&lookup->key, part_type);
+    return close_ids(ids, find_ids(lookup, ids, err), err);
 }
 
 struct near {

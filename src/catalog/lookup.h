@@ -9,6 +9,7 @@
 #ifndef LB_CATALOG_LOOKUP_H
 #define LB_CATALOG_LOOKUP_H
 
+#include "base/spec.h"
 #include "store/store.h"
 
 struct lb_lookup;
@@ -19,9 +20,10 @@ void lb_lookup_close(struct lb_lookup *lookup);
  * `ids`. */
 LB_CHECK lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key, struct lb_buf *ids,
                                   struct lb_error *err);
-/* The parts of a type whose spec key lies in from … to (to itself excluded); from NULL: all of the type. */
-LB_CHECK lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const char *from,
-                                  const char *to, struct lb_buf *ids, struct lb_error *err);
+/* The parts of a type; with a spec, those whose spec may meet it or be met by it (some may have to be passed
+ * over, of other types even: what is looked up is a hash). */
+LB_CHECK lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const struct lb_spec *spec,
+                                  struct lb_buf *ids, struct lb_error *err);
 /* The rows whose number keys begin like the given one, of one brand (folded), a few hundred at the most. */
 LB_CHECK lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, const char *number_key,
                                   struct lb_buf *ids, struct lb_error *err);

@@ -1,7 +1,7 @@
 #include "catalog/postings.h"
 
 #include "base/arena.h"
-#include "base/hash.h"
+#include "base/fingerprint.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -9,26 +9,36 @@
 /* Together about 80 MB at the most, sorting included. */
 enum { NUMBERS_MAX = 1 << 20, LISTS_MAX = 24 << 20 };
 
-/* A key that many rows share, and its rows as differences (LEB128). */
+enum { KEY_INLINE = 36 };
+
+/* A key that many rows share, and its rows as differences (LEB128). One cache line each: most of the time
+ * goes into waiting for memory. */
 struct term {
-    const unsigned char *key;
-    uint32_t length, hash;
-    unsigned char *rows;
-    uint32_t used, room;
+    unsigned char *rows; /* NULL: `last` is the only one */
     int64_t last;
+    uint32_t used, room;
+    uint32_t length;
+    union {
+        unsigned char inside[KEY_INLINE];
+        const unsigned char *outside; /* when longer */
+    } key;
 };
 
-/* A key of one row: its beginning as a number that sorts like the bytes, and where the rest is. */
+struct slot {
+    uint32_t hash, index; /* index + 1; 0: free */
+};
+
+/* A key of one row, or hardly more: its beginning as a number that sorts like the bytes. */
 struct number {
     uint64_t rank;
-    uint32_t at; /* in `keys`: length, key, row */
+    int64_t at; /* in `keys`: length, key, row; of a hash, which is all rank: the row */
 };
 
 struct lb_postings {
-    LB_VEC(struct number) numbers;
+    LB_VEC(struct number) numbers, hashes;
     struct lb_buf keys;
     LB_VEC(struct term) terms;
-    uint32_t *slots; /* term index + 1 */
+    struct slot *slots;
     size_t slot_count;
     struct lb_arena arena;
     size_t bytes; /* that the terms take */
@@ -52,6 +62,7 @@ void lb_postings_free(struct lb_postings *postings)
         free(postings->terms.at[i].rows);
     free(postings->terms.at);
     free(postings->numbers.at);
+    free(postings->hashes.at);
     free(postings->slots);
     lb_buf_free(&postings->keys);
     lb_arena_free(&postings->arena);
@@ -60,13 +71,13 @@ void lb_postings_free(struct lb_postings *postings)
 
 bool lb_postings_full(const struct lb_postings *postings)
 {
-    return postings->numbers.count >= NUMBERS_MAX || postings->bytes >= LISTS_MAX ||
-           postings->keys.length >= (size_t)NUMBERS_MAX * 40;
+    return postings->numbers.count >= NUMBERS_MAX || postings->hashes.count >= NUMBERS_MAX ||
+           postings->bytes >= LISTS_MAX || postings->keys.length >= (size_t)NUMBERS_MAX * 40;
 }
 
 bool lb_postings_empty(const struct lb_postings *postings)
 {
-    return !postings->numbers.count && !postings->terms.count;
+    return !postings->numbers.count && !postings->hashes.count && !postings->terms.count;
 }
 
 /* The first twelve bytes after the `n`: digits and capitals keep their place, whatever else is only told to
@@ -87,7 +98,7 @@ static uint64_t rank_of(const char *key, size_t length)
 static lb_status add_number(struct lb_postings *postings, const char *key, size_t length, int64_t row)
 {
     /* Keys of several sorts are few: they are compared byte by byte. */
-    struct number number = {postings->mixed ? 0 : rank_of(key, length), (uint32_t)postings->keys.length};
+    struct number number = {postings->mixed ? 0 : rank_of(key, length), (int64_t)postings->keys.length};
     unsigned char size = (unsigned char)length;
     lb_buf_append(&postings->keys, (const char *)&size, 1);
     lb_buf_append(&postings->keys, key, length);
@@ -95,19 +106,34 @@ static lb_status add_number(struct lb_postings *postings, const char *key, size_
     return !postings->keys.failed && LB_PUSH(&postings->numbers, number) ? LB_OK : LB_NOMEM;
 }
 
+static lb_status add_hash(struct lb_postings *postings, const char *key, int64_t row)
+{
+    struct number number = {0, row};
+    for (int i = 1; i <= 8; i++)
+        number.rank = number.rank << 8 | (unsigned char)key[i];
+    return LB_PUSH(&postings->hashes, number) ? LB_OK : LB_NOMEM;
+}
+
+static const unsigned char *key_of(const struct term *term)
+{
+    return term->length <= KEY_INLINE ? term->key.inside : term->key.outside;
+}
+
 static bool grow_slots(struct lb_postings *postings)
 {
     if (postings->terms.count * 2 < postings->slot_count)
         return true;
-    size_t count = postings->slot_count ? postings->slot_count * 2 : 4096;
-    uint32_t *slots = calloc(count, sizeof *slots);
+    size_t count = postings->slot_count ? postings->slot_count * 2 : 4096, mask = count - 1;
+    struct slot *slots = calloc(count, sizeof *slots);
     if (!slots)
         return false;
-    for (size_t i = 0; i < postings->terms.count; i++) {
-        size_t slot = postings->terms.at[i].hash & (count - 1);
-        while (slots[slot])
-            slot = (slot + 1) & (count - 1);
-        slots[slot] = (uint32_t)i + 1;
+    for (size_t i = 0; i < postings->slot_count; i++) {
+        if (!postings->slots[i].index)
+            continue;
+        size_t slot = postings->slots[i].hash & mask;
+        while (slots[slot].index)
+            slot = (slot + 1) & mask;
+        slots[slot] = postings->slots[i];
     }
     free(postings->slots);
     postings->slots = slots;
@@ -115,32 +141,39 @@ static bool grow_slots(struct lb_postings *postings)
     return true;
 }
 
+static struct term *new_term(struct lb_postings *postings, const char *key, size_t length)
+{
+    struct term term = {.length = (uint32_t)length};
+    if (length <= KEY_INLINE)
+        memcpy(term.key.inside, key, length);
+    else if (!(term.key.outside = (unsigned char *)lb_arena_text(&postings->arena, key, length)))
+        return NULL;
+    postings->bytes += sizeof term + 2 * sizeof(struct slot) + (length <= KEY_INLINE ? 0 : length);
+    return LB_PUSH(&postings->terms, term) ? &postings->terms.at[postings->terms.count - 1] : NULL;
+}
+
 static struct term *term_of(struct lb_postings *postings, const char *key, size_t length)
 {
     if (!grow_slots(postings))
         return NULL;
-    uint32_t hash = (uint32_t)(lb_hash(LB_HASH_START, key, length) >> 20);
-    size_t mask = postings->slot_count - 1, slot = hash & mask;
-    for (uint32_t index; (index = postings->slots[slot]); slot = (slot + 1) & mask) {
-        struct term *term = &postings->terms.at[index - 1];
-        if (term->hash == hash && term->length == length && memcmp(term->key, key, length) == 0)
+    uint32_t hash = (uint32_t)lb_fingerprint_of(key, length);
+    size_t mask = postings->slot_count - 1, at = hash & mask;
+    for (struct slot slot; (slot = postings->slots[at]).index; at = (at + 1) & mask) {
+        struct term *term = &postings->terms.at[slot.index - 1];
+        if (slot.hash == hash && term->length == length && memcmp(key_of(term), key, length) == 0)
             return term;
     }
-    struct term term = {.key = (unsigned char *)lb_arena_text(&postings->arena, key, length),
-                        .length = (uint32_t)length,
-                        .hash = hash};
-    if (!term.key || !LB_PUSH(&postings->terms, term))
-        return NULL;
-    postings->bytes += sizeof term + length + 24;
-    postings->slots[slot] = (uint32_t)postings->terms.count;
-    return &postings->terms.at[postings->terms.count - 1];
+    struct term *term = new_term(postings, key, length);
+    if (term)
+        postings->slots[at] = (struct slot){hash, (uint32_t)postings->terms.count};
+    return term;
 }
 
 static bool make_room(struct lb_postings *postings, struct term *term)
 {
-    if (term->room - term->used >= 10)
+    if (term->room - term->used >= 20)
         return true;
-    uint32_t room = term->room ? term->room + term->room / 2 : 14;
+    uint32_t room = term->room ? term->room + term->room / 2 : 24;
     unsigned char *rows = realloc(term->rows, room);
     if (!rows)
         return false;
@@ -150,31 +183,43 @@ static bool make_room(struct lb_postings *postings, struct term *term)
     return true;
 }
 
+static void put_step(struct term *term, uint64_t step)
+{
+    for (; step >= 0x80; step >>= 7)
+        term->rows[term->used++] = (unsigned char)(step | 0x80);
+    term->rows[term->used++] = (unsigned char)step;
+}
+
 lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row)
 {
     length = length < LB_PAIRS_KEY_MAX ? length : LB_PAIRS_KEY_MAX;
     if (postings->mixed || key[0] == 'n')
         return add_number(postings, key, length, row);
+    if (key[0] == 's')
+        return add_hash(postings, key, row);
     struct term *term = term_of(postings, key, length);
-    if (!term || !make_room(postings, term))
+    if (!term)
         return LB_NOMEM;
     if (term->last == row)
         return LB_OK;
-    uint64_t step = (uint64_t)(row - term->last);
-    for (; step >= 0x80; step >>= 7)
-        term->rows[term->used++] = (unsigned char)(step | 0x80);
-    term->rows[term->used++] = (unsigned char)step;
+    if (term->last) {
+        bool only = !term->rows;
+        if (!make_room(postings, term))
+            return LB_NOMEM;
+        if (only)
+            put_step(term, (uint64_t)term->last);
+        put_step(term, (uint64_t)(row - term->last));
+    }
     term->last = row;
     return LB_OK;
 }
 
 /* Least significant digit first, eleven bits at a time: a comparing sort of a million ranks takes ten times
  * as long. */
-static bool sort_by_rank(struct lb_postings *postings)
+static bool sort_by_rank(struct number **numbers, size_t count)
 {
     enum { BITS = 11, BUCKETS = 1 << BITS };
-    size_t count = postings->numbers.count;
-    struct number *from = postings->numbers.at, *to = malloc(count * sizeof *to + 1);
+    struct number *from = *numbers, *to = malloc(count * sizeof *to + 1);
     if (!to)
         return false;
     for (unsigned shift = 0; shift < 64; shift += BITS) {
@@ -189,8 +234,7 @@ static bool sort_by_rank(struct lb_postings *postings)
         from = to;
         to = swap;
     }
-    postings->numbers.at = from;
-    postings->numbers.room = count;
+    *numbers = from;
     free(to);
     return true;
 }
@@ -226,13 +270,16 @@ static void sort_equal_ranks(struct lb_postings *postings)
 static int by_term(const void *left, const void *right)
 {
     const struct term *a = left, *b = right;
-    int order = memcmp(a->key, b->key, a->length < b->length ? a->length : b->length);
+    int order = memcmp(key_of(a), key_of(b), a->length < b->length ? a->length : b->length);
     return order ? order : (a->length > b->length) - (a->length < b->length);
 }
 
 bool lb_postings_sort(struct lb_postings *postings)
 {
-    if (postings->numbers.count && !postings->mixed && !sort_by_rank(postings))
+    postings->numbers.room = postings->numbers.count;
+    postings->hashes.room = postings->hashes.count;
+    if (!postings->mixed && (!sort_by_rank(&postings->numbers.at, postings->numbers.count) ||
+                             !sort_by_rank(&postings->hashes.at, postings->hashes.count)))
         return false;
     sort_equal_ranks(postings);
     free(postings->slots); /* the places of the terms change */
@@ -258,6 +305,8 @@ static lb_status write_term(const struct term *term, struct lb_merge *merge, str
 {
     int64_t row = 0;
     lb_status status = LB_OK;
+    if (!term->rows)
+        return lb_pairs_merge_add(merge, key_of(term), term->length, term->last, err);
     for (const unsigned char *p = term->rows; !status && p < term->rows + term->used;) {
         uint64_t step = 0;
         unsigned shift = 0;
@@ -265,8 +314,39 @@ static lb_status write_term(const struct term *term, struct lb_merge *merge, str
             step |= (uint64_t)(*p++ & 0x7f) << shift;
         step |= (uint64_t)*p++ << shift;
         row += (int64_t)step;
-        status = lb_pairs_merge_add(merge, term->key, term->length, row, err);
+        status = lb_pairs_merge_add(merge, key_of(term), term->length, row, err);
     }
+    return status;
+}
+
+/* The sort is stable, so rows ascend under one hash. */
+static lb_status write_hashes(const struct lb_postings *postings, struct lb_merge *merge,
+                              struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < postings->hashes.count; i++) {
+        const struct number *hash = &postings->hashes.at[i];
+        char key[9] = "s";
+        for (int b = 0; b < 8; b++)
+            key[1 + b] = (char)(hash->rank >> (56 - 8 * b));
+        status = lb_pairs_merge_add(merge, key, sizeof key, hash->at, err);
+    }
+    return status;
+}
+
+/* In the order of their first letters: k, n, s, w. */
+static lb_status write_all(const struct lb_postings *postings, struct lb_merge *merge, struct lb_error *err)
+{
+    size_t i = 0;
+    lb_status status = LB_OK;
+    for (; !status && i < postings->terms.count && key_of(&postings->terms.at[i])[0] < 'n'; i++)
+        status = write_term(&postings->terms.at[i], merge, err);
+    if (!status)
+        status = write_numbers(postings, merge, err);
+    if (!status)
+        status = write_hashes(postings, merge, err);
+    for (; !status && i < postings->terms.count; i++)
+        status = write_term(&postings->terms.at[i], merge, err);
     return status;
 }
 
@@ -275,11 +355,9 @@ lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store
 {
     struct lb_merge *merge;
     lb_status status = lb_pairs_merge_begin(&merge, store, how, err);
-    if (!status)
-        status = write_numbers(postings, merge, err); /* n comes before t and w */
-    for (size_t i = 0; !status && i < postings->terms.count; i++)
-        status = write_term(&postings->terms.at[i], merge, err);
-    if (!status)
+    if (status)
+        return status;
+    if (!(status = write_all(postings, merge, err)))
         return lb_pairs_merge_end(merge, err);
     lb_pairs_merge_free(merge);
     return status;

@@ -1,5 +1,6 @@
 #include "catalog/terms.h"
 
+#include "base/hash.h"
 #include "base/spec.h"
 #include "base/text.h"
 #include "base/words.h"
@@ -21,13 +22,21 @@ void lb_term_number(struct lb_buf *out, const char *number_key, uint32_t brand)
     lb_buf_putc(out, (char)brand);
 }
 
-void lb_term_type(struct lb_buf *out, const char *part_type, const char *spec_key)
+void lb_term_type(struct lb_buf *out, const char *part_type)
 {
     lb_buf_clear(out);
-    lb_buf_putc(out, 't');
+    lb_buf_putc(out, 'k');
     lb_buf_puts(out, part_type);
-    lb_buf_putc(out, UNIT_SEPARATOR);
-    lb_buf_puts(out, spec_key);
+}
+
+void lb_term_spec(struct lb_buf *out, const char *part_type, const struct lb_spec *spec)
+{
+    char key[9] = "s";
+    uint64_t hash = lb_hash(lb_spec_family(spec), part_type, strlen(part_type));
+    for (int i = 0; i < 8; i++)
+        key[1 + i] = (char)(hash >> (56 - 8 * i));
+    lb_buf_clear(out);
+    lb_buf_append(out, key, sizeof key);
 }
 
 lb_status lb_terms_load(struct lb_terms *terms, struct lb_store *store, struct lb_error *err)
@@ -70,6 +79,7 @@ void lb_terms_free(struct lb_terms *terms)
     lb_names_free(&terms->brands);
     lb_names_free(&terms->written);
     free(terms->brand_of.at);
+    free(terms->places);
     lb_buf_free(&terms->key);
     lb_buf_free(&terms->number);
     *terms = (struct lb_terms){0};
@@ -117,12 +127,14 @@ static lb_status visit_number(struct lb_terms *terms, const char *brand, const c
 static lb_status visit_type(struct lb_terms *terms, const char *type, const char *spec, lb_term_visit *visit,
                             void *context)
 {
-    lb_buf_clear(&terms->number);
-    if (spec) {
-        struct lb_spec parsed = lb_spec_parse(spec);
-        lb_spec_key(&terms->number, &parsed);
-    }
-    lb_term_type(&terms->key, type, lb_buf_text(&terms->number));
+    struct lb_spec parsed = {0};
+    lb_term_type(&terms->key, type);
+    lb_status status = visit_key(terms, visit, context);
+    if (!status && spec)
+        parsed = lb_spec_parse(spec);
+    if (status || parsed.kind == LB_SPEC_NONE)
+        return status;
+    lb_term_spec(&terms->key, type, &parsed);
     return visit_key(terms, visit, context);
 }
 
@@ -139,29 +151,35 @@ static lb_status visit_words(const char *text, lb_term_visit *visit, void *conte
 }
 
 /* Where the three kinds have what they are found by. */
-struct places {
+struct lb_term_places {
+    bool learnt;
     int brand, number, type, description, spec; /* -1: not found by it */
 };
 
-static bool places_of(const struct lb_kind *kind, struct places *places)
+static const struct lb_term_places *places_of(struct lb_terms *terms, const struct lb_kind *kind)
 {
-    if (!kind->shares) /* parts, offers and applications */
-        return false;
+    if (!terms->places && !(terms->places = calloc((size_t)lb_kind_count, sizeof *terms->places)))
+        return NULL;
+    struct lb_term_places *places = &terms->places[kind - lb_kinds];
+    if (places->learnt)
+        return places;
     bool titled = lb_kind_column(kind, "part_type") >= 0;
-    *places = (struct places){
-        lb_kind_column(kind, "brand"), lb_kind_column(kind, "part_number"), lb_kind_column(kind, "part_type"),
-        titled ? lb_kind_column(kind, "description") : -1, titled ? lb_kind_column(kind, "spec") : -1};
-    return true;
+    *places = (struct lb_term_places){true,
+                                      lb_kind_column(kind, "brand"),
+                                      lb_kind_column(kind, "part_number"),
+                                      lb_kind_column(kind, "part_type"),
+                                      titled ? lb_kind_column(kind, "description") : -1,
+                                      titled ? lb_kind_column(kind, "spec") : -1};
+    return places;
 }
 
 bool lb_terms_has(const struct lb_kind *kind)
 {
-    struct places places;
-    return places_of(kind, &places);
+    return kind->shares; /* parts, offers and applications */
 }
 
-static lb_status visit_title(struct lb_terms *terms, const struct places *at, const struct lb_value *values,
-                             lb_term_visit *visit, void *context)
+static lb_status visit_title(struct lb_terms *terms, const struct lb_term_places *at,
+                             const struct lb_value *values, lb_term_visit *visit, void *context)
 {
     const char *type = text_of(&values[at->type]);
     lb_status status = visit_type(terms, type, text_of(&values[at->spec]), visit, context);
@@ -175,12 +193,14 @@ static lb_status visit_title(struct lb_terms *terms, const struct places *at, co
 lb_status lb_terms_of(struct lb_terms *terms, const struct lb_kind *kind, const struct lb_value *values,
                       lb_term_visit *visit, void *context, struct lb_error *err)
 {
-    struct places at;
-    if (!places_of(kind, &at))
+    if (!lb_terms_has(kind))
         return LB_OK;
+    const struct lb_term_places *at = places_of(terms, kind);
+    if (!at)
+        return lb_fail_nomem(err);
     lb_status status =
-        visit_number(terms, text_of(&values[at.brand]), text_of(&values[at.number]), visit, context);
-    if (!status && at.type >= 0)
-        status = visit_title(terms, &at, values, visit, context);
+        visit_number(terms, text_of(&values[at->brand]), text_of(&values[at->number]), visit, context);
+    if (!status && at->type >= 0)
+        status = visit_title(terms, at, values, visit, context);
     return status == LB_NOMEM ? lb_fail_nomem(err) : status;
 }

@@ -11,6 +11,7 @@
 
 #include "base/buf.h"
 #include "base/names.h"
+#include "base/spec.h"
 #include "base/vec.h"
 #include "importers/kinds.h"
 #include "store/store.h"
@@ -21,6 +22,7 @@ struct lb_terms {
     LB_VEC(uint32_t) brand_of;
     size_t stored; /* how many brands the index has */
     struct lb_buf key, number;
+    struct lb_term_places *places; /* where each kind has what it is found by, by its place in lb_kinds */
 };
 
 typedef lb_status lb_term_visit(void *context, const char *key, size_t length);
@@ -40,6 +42,7 @@ bool lb_terms_has(const struct lb_kind *kind);
 
 /* The keys to ask with; each replaces what is in `out`. `brand` counts from 1. */
 void lb_term_number(struct lb_buf *out, const char *number_key, uint32_t brand);
-void lb_term_type(struct lb_buf *out, const char *part_type, const char *spec_key);
+void lb_term_type(struct lb_buf *out, const char *part_type);
+void lb_term_spec(struct lb_buf *out, const char *part_type, const struct lb_spec *spec);
 
 #endif

@@ -110,9 +110,8 @@ LB_CHECK lb_status build_text(struct build *b, const char *text, const char **ou
 const char *build_words(struct build *b, const char *format, ...) LB_PRINTF(2, 3);
 /* A prepared query with its first parameter bound; NULL: b->err filled. Reset it by reading to its end. */
 struct lb_statement *build_query(struct build *b, enum part_query query, const char *parameter);
-/* Parts of a type whose spec key lies in from … to (from NULL: all), as build_mentions reads them. */
-struct lb_statement *build_query_type(struct build *b, const char *part_type, const char *from,
-                                      const char *to);
+/* Parts of a type, with a spec those that may meet it, as build_mentions reads them. */
+struct lb_statement *build_query_type(struct build *b, const char *part_type, const struct lb_spec *spec);
 LB_CHECK lb_status build_part(struct build *b, const char *key, const char *brand, const char *number,
                               uint32_t *part);
 /* Reads a query that lists parts (key, brand, number, spec, file, line) to its end, before other queries run.

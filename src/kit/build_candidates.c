@@ -203,33 +203,10 @@ static lb_status by_spec(struct build *b, struct line_build *line, const struct 
     return status;
 }
 
-/* The range of spec keys that can meet a need: a thread's diameter and pitch are always stated, its length
- * and class may be free; everything else is one key. */
-static lb_status query_by_spec(struct build *b, const struct lb_need *need, struct lb_buf *from,
-                               struct lb_buf *to, struct mentions *finds)
-{
-    struct lb_spec key = need->article.spec;
-    if (key.kind == LB_SPEC_THREAD) {
-        lb_buf_printf(from, "thread:%d:%d:", key.diameter, key.pitch);
-        lb_buf_append(to, from->text, from->length - 1);
-        lb_buf_putc(to, ':' + 1);
-    } else {
-        lb_spec_key(from, &key);
-        lb_buf_append(to, lb_buf_text(from), from->length);
-        lb_buf_putc(to, '\x01');
-    }
-    if (from->failed || to->failed)
-        return lb_fail_nomem(b->err);
-    return build_mentions(b, build_query_type(b, need->article.part_type, lb_buf_text(from), lb_buf_text(to)),
-                          finds);
-}
-
 static lb_status find_by_spec(struct build *b, struct line_build *line, struct mentions *finds)
 {
-    struct lb_buf from = {0}, to = {0};
-    lb_status status = query_by_spec(b, line->line.need, &from, &to, finds);
-    lb_buf_free(&from);
-    lb_buf_free(&to);
+    const struct lb_article *article = &line->line.need->article;
+    lb_status status = build_mentions(b, build_query_type(b, article->part_type, &article->spec), finds);
     return status ? status : by_spec(b, line, finds, LB_VIA_SPEC);
 }
 
@@ -304,7 +281,7 @@ static lb_status add_boxes(struct build *b, struct line_build *line, struct ment
 static lb_status find_for_all(struct build *b, const char *part_type, struct mentions *finds)
 {
     size_t kept = 0;
-    lb_status status = build_mentions(b, build_query_type(b, part_type, NULL, NULL), finds);
+    lb_status status = build_mentions(b, build_query_type(b, part_type, NULL), finds);
     for (size_t i = 0; !status && i < finds->count; i++) {
         bool applies = false;
         struct lb_statement *st = build_query(b, QUERY_APPLIES, finds->at[i].key);

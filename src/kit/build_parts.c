@@ -37,7 +37,8 @@ static const char *const sql[QUERY_COUNT] = {
     [QUERY_LISTED] = "SELECT DISTINCT NULL, r.brand, r.part_number, NULL, NULL, 0 FROM applications r "
                      "WHERE r.make_key = ?2 AND r.model_key = ?3",
     [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number FROM parts r " ROWS,
-    [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE FROM("parts") ROWS IN_ORDER,
+    [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE FROM("parts") ROWS
+    " AND r.part_type = ?2" IN_ORDER,
     [QUERY_APPLIES] = "SELECT 1 FROM applications r " ROWS " LIMIT 1",
     [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0 FROM contents r "
                     "WHERE r.item_type = ?1 ORDER BY 1",
@@ -104,15 +105,17 @@ struct lb_statement *build_query(struct build *b, enum part_query query, const c
     return b->queries[query];
 }
 
-struct lb_statement *build_query_type(struct build *b, const char *part_type, const char *from,
-                                      const char *to)
+struct lb_statement *build_query_type(struct build *b, const char *part_type, const struct lb_spec *spec)
 {
     if (!b->lookup && lb_lookup_open(&b->lookup, b->store, b->err))
         return NULL;
     b->rows_of = NULL;
-    return lb_lookup_type(b->lookup, part_type, from, to, &b->rows, b->err)
-               ? NULL
-               : build_query(b, QUERY_BY_ROWS, lb_buf_text(&b->rows));
+    if (lb_lookup_type(b->lookup, part_type, spec, &b->rows, b->err))
+        return NULL;
+    struct lb_statement *st = build_query(b, QUERY_BY_ROWS, lb_buf_text(&b->rows));
+    if (st)
+        lb_bind_text(st, 2, part_type);
+    return st;
 }
 
 lb_status build_place(struct build *b, struct lb_statement *st, int column, struct lb_place *place)

@@ -146,9 +146,15 @@ static bool has_log(const char *path)
     return has;
 }
 
+/* Who reads is helped by the file mapped into memory; who imports millions of rows is to stay small. The size
+ * of a page counts for a new index only: the log writes each page twice over, so larger ones are fewer calls
+ * of the system. */
+#define READING "PRAGMA mmap_size = 268435456"
+#define WRITING "PRAGMA page_size = 8192; PRAGMA cache_size = -32768"
+
 /* A file: URI with the characters that mean something in one escaped; for read-only media, which cannot hold
  * the write-ahead log's companions, the file is declared immutable. */
-static lb_status connect(struct lb_store *store, bool writable, struct lb_error *err)
+static lb_status connect(struct lb_store *store, enum lb_store_mode mode, bool writable, struct lb_error *err)
 {
     struct lb_buf uri = {0};
     lb_buf_puts(&uri, "file:");
@@ -170,11 +176,9 @@ static lb_status connect(struct lb_store *store, bool writable, struct lb_error 
         return fail(store, err);
     sqlite3_extended_result_codes(store->db, 1);
     sqlite3_busy_timeout(store->db, 10000);
-    return lb_store_execute(
-        store,
-        "PRAGMA foreign_keys = ON; PRAGMA temp_store = MEMORY; PRAGMA mmap_size = 268435456;"
-        "PRAGMA trusted_schema = OFF",
-        err);
+    lb_status status = lb_store_execute(
+        store, "PRAGMA foreign_keys = ON; PRAGMA temp_store = MEMORY; PRAGMA trusted_schema = OFF", err);
+    return status ? status : lb_store_execute(store, mode == LB_STORE_READ ? READING : WRITING, err);
 }
 
 /* Readers beside one writer. A neighbour that reads right now puts it off until the next time, no more. */
@@ -215,7 +219,7 @@ lb_status lb_store_open(struct lb_store **out, const char *path, enum lb_store_m
         return lb_fail_nomem(err);
     }
     bool writable = !exists || may_write(path);
-    status = connect(store, writable || mode == LB_STORE_WRITE, err);
+    status = connect(store, mode, writable || mode == LB_STORE_WRITE, err);
     if (!status)
         status = prepare_schema(store, mode, err);
     if (!status)

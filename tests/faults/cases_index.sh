@@ -236,7 +236,7 @@ case_index_on_a_small_disk() {
     remember
     big_list 20000 >big.csv
     size=$(($(stat -c %s i.db) / 1024))
-    for room in 8 120 400 1500; do
+    for room in 8 120 400 800; do
         mount -o "remount,size=$((size + 40 + room))k" disk
         rm -f disk/*
         cp ../template/i.db disk/i.db

@@ -390,6 +390,6 @@ Test(read, a_file_that_is_not_there)
     cr_expect_not_null(strstr(lb_error_text(&err), "/no/such/file.csv"));
     lb_error_free(&err);
     cr_expect_eq(lb_read_file("/", NULL, &sink, &report, &err), LB_SYSTEM);
-    cr_expect_str_eq(lb_error_text(&err), "/ cannot be read: Is a directory");
+    cr_expect_str_eq(lb_error_text(&err), "/: cannot be read: Is a directory.");
     lb_error_free(&err);
 }
