@@ -87,8 +87,9 @@ CREATE TABLE brand (id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE);
 CREATE TABLE lookup (
     key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL, PRIMARY KEY (key, first)) WITHOUT ROWID;
 CREATE TABLE lookup_block (id INTEGER PRIMARY KEY, pairs BLOB NOT NULL);
-CREATE TABLE derived (version INTEGER NOT NULL); -- of lookup; 0: to be made
-INSERT INTO derived VALUES (0);
+-- One row. The ids of rows are never used twice, because the lookup is only added to: rows that are gone, or say
+-- something else, stay in it (`stale` of them) until it is made anew.
+CREATE TABLE state (next_row INTEGER NOT NULL, stale INTEGER NOT NULL, lookup_version INTEGER NOT NULL);
 
 CREATE TABLE suppliers (
     id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, currency TEXT NOT NULL, name TEXT,
@@ -290,6 +291,7 @@ DROP TABLE old_cautions;
 DROP TABLE old_jobs;
 DROP TABLE old_facts;
 DROP TABLE old_pulleys;
+INSERT INTO state VALUES ((SELECT coalesce(max(id), 0) + 1 FROM old_row), 0, 0); -- 0: the lookup is to be made
 DROP TABLE old_row;
 
 CREATE INDEX span_source ON span(source);

@@ -26,7 +26,6 @@ CREATE TABLE crossrefs (
     id INTEGER PRIMARY KEY, part TEXT NOT NULL, other TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, other_brand TEXT NOT NULL, other_number TEXT NOT NULL,
     relation TEXT NOT NULL, note TEXT);
-CREATE TABLE derived (version INTEGER NOT NULL);
 CREATE TABLE edition (id INTEGER PRIMARY KEY, source INTEGER NOT NULL, first INTEGER NOT NULL, hashes BLOB NOT NULL);
 CREATE TABLE facts (
     id INTEGER PRIMARY KEY, "key" TEXT NOT NULL, where_to_look TEXT NOT NULL, "values" TEXT, platform TEXT);
@@ -98,6 +97,7 @@ CREATE TABLE source (
 , reading TEXT NOT NULL DEFAULT '');
 CREATE TABLE span (
     first INTEGER PRIMARY KEY, count INTEGER NOT NULL, source INTEGER NOT NULL, line INTEGER NOT NULL);
+CREATE TABLE state (next_row INTEGER NOT NULL, stale INTEGER NOT NULL, lookup_version INTEGER NOT NULL);
 CREATE TABLE supersessions (
     id INTEGER PRIMARY KEY, part TEXT NOT NULL, new TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, new_brand TEXT NOT NULL, new_number TEXT NOT NULL,

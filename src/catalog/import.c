@@ -2,6 +2,7 @@
 #include "base/buf.h"
 #include "base/fingerprint.h"
 #include "base/text.h"
+#include "catalog/lookup.h"
 #include "catalog/paths.h"
 #include "catalog/take.h"
 
@@ -324,6 +325,8 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
         status = import_file(run, &paths->files.at[i], err);
     if (!status)
         status = lb_terms_save(&run->terms, run->store, err);
+    if (!status)
+        status = lb_lookup_tidy(run->store, err);
     if (!status)
         status = lb_rejects_finish(&run->rejects, err);
     if (!status && !run->options->dry_run)

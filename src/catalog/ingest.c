@@ -307,9 +307,13 @@ lb_status lb_ingest_delete_range(struct lb_ingest *ingest, int64_t first, int64_
     return status;
 }
 
-lb_status lb_ingest_last_row(struct lb_store *store, int64_t *row, struct lb_error *err)
+lb_status lb_ingest_next_row(struct lb_store *store, int64_t *row, struct lb_error *err)
 {
-    return lb_store_integer(
-        store, "SELECT coalesce((SELECT first + count - 1 FROM span ORDER BY first DESC LIMIT 1), 0)", row,
-        err);
+    return lb_store_integer(store, "SELECT next_row FROM state", row, err);
+}
+
+lb_status lb_ingest_keep_next_row(struct lb_store *store, int64_t next, int64_t stale, struct lb_error *err)
+{
+    lb_status status = lb_store_run_for(store, "UPDATE state SET next_row = ?1", next, err);
+    return status ? status : lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", stale, err);
 }

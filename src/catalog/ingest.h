@@ -35,7 +35,10 @@ LB_CHECK lb_status lb_ingest_each(struct lb_ingest *ingest, const struct lb_kind
 /* Deletes all rows with ids from first to last, of every kind. */
 LB_CHECK lb_status lb_ingest_delete_range(struct lb_ingest *ingest, int64_t first, int64_t last,
                                           struct lb_error *err);
-/* The greatest id in use, 0: none. */
-LB_CHECK lb_status lb_ingest_last_row(struct lb_store *store, int64_t *row, struct lb_error *err);
+/* The id of the next new row: greater than any that ever was, since the lookup may still know those. */
+LB_CHECK lb_status lb_ingest_next_row(struct lb_store *store, int64_t *row, struct lb_error *err);
+/* Keeps it, and counts the rows that went stale in the lookup. */
+LB_CHECK lb_status lb_ingest_keep_next_row(struct lb_store *store, int64_t next, int64_t stale,
+                                           struct lb_error *err);
 
 #endif

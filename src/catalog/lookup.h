@@ -16,7 +16,10 @@ struct lb_lookup;
 
 LB_CHECK lb_status lb_lookup_open(struct lb_lookup **out, struct lb_store *store, struct lb_error *err);
 void lb_lookup_close(struct lb_lookup *lookup);
-/* The rows of parts, offers and applications with that part key (catalog/partkey.h); replaces what is in
+/* The lookup is only added to: rows may be among them that are gone, or that say something else by now. Ask
+ * the tables, and compare what was asked for.
+ *
+ * The rows of parts, offers and applications with that part key (catalog/partkey.h); replaces what is in
  * `ids`. */
 LB_CHECK lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key, struct lb_buf *ids,
                                   struct lb_error *err);
@@ -30,7 +33,9 @@ LB_CHECK lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, c
 
 /* Makes the lookup anew when the index came from a program that kept none, or another; in one transaction. */
 LB_CHECK lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err);
-/* Makes it anew from the rows, whatever it was. Inside a transaction. */
+/* Makes it anew when more than a fifth of what it has is stale. Inside a transaction, like the next. */
+LB_CHECK lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err);
+/* Makes it anew from the rows, whatever it was. */
 LB_CHECK lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err);
 
 #endif

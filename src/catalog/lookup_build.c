@@ -23,9 +23,8 @@ static lb_status add_term(void *context, const char *key, size_t length)
 
 static lb_status write_out(struct building *b, struct lb_error *err)
 {
-    lb_status status = lb_postings_sort(b->postings)
-                           ? lb_postings_write(b->postings, b->store, LB_PAIRS_ADD, err)
-                           : lb_fail_nomem(err);
+    lb_status status =
+        lb_postings_sort(b->postings) ? lb_postings_write(b->postings, b->store, err) : lb_fail_nomem(err);
     lb_postings_free(b->postings);
     b->postings = NULL;
     return status ? status : lb_postings_new(&b->postings, LB_ROWS_ASCEND, err);
@@ -57,8 +56,8 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
 {
     struct building b = {.store = store};
     struct lb_ingest *ingest = NULL;
-    lb_status status = lb_store_execute(
-        store, "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM brand; DELETE FROM derived", err);
+    lb_status status =
+        lb_store_execute(store, "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM brand", err);
     if (!status)
         status = lb_terms_load(&b.terms, store, err);
     if (!status)
@@ -68,17 +67,27 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
     if (!status)
         status = add_all(&b, ingest, err);
     if (!status)
-        status = lb_store_run_for(store, "INSERT INTO derived (version) VALUES (?1)", LOOKUP_VERSION, err);
+        status =
+            lb_store_run_for(store, "UPDATE state SET lookup_version = ?1, stale = 0", LOOKUP_VERSION, err);
     lb_ingest_close(ingest);
     lb_postings_free(b.postings);
     lb_terms_free(&b.terms);
     return status;
 }
 
+lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
+{
+    int64_t due = 0;
+    lb_status status = lb_store_integer(
+        store, "SELECT stale > 1000 AND stale * 4 > (SELECT coalesce(sum(count), 0) FROM span) FROM state",
+        &due, err);
+    return status || !due ? status : lb_lookup_rebuild(store, err);
+}
+
 lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err)
 {
     int64_t version = 0;
-    lb_status status = lb_store_integer(store, "SELECT version FROM derived", &version, err);
+    lb_status status = lb_store_integer(store, "SELECT lookup_version FROM state", &version, err);
     if (status || version == LOOKUP_VERSION)
         return status;
     status = lb_store_begin(store, err);

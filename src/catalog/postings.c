@@ -350,11 +350,10 @@ static lb_status write_all(const struct lb_postings *postings, struct lb_merge *
     return status;
 }
 
-lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store, enum lb_pairs_how how,
-                            struct lb_error *err)
+lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store, struct lb_error *err)
 {
     struct lb_merge *merge;
-    lb_status status = lb_pairs_merge_begin(&merge, store, how, err);
+    lb_status status = lb_pairs_merge_begin(&merge, store, err);
     if (status)
         return status;
     if (!(status = write_all(postings, merge, err)))

@@ -5,7 +5,7 @@
  *     lb_postings_new(&postings, LB_ROWS_ASCEND, &err);
  *     for each row: lb_postings_add(postings, key, length, row)      // rows ascending
  *     lb_postings_sort(postings);                                    // by any thread
- *     status = lb_postings_write(postings, store, LB_PAIRS_ADD, &err);
+ *     status = lb_postings_write(postings, store, &err);
  */
 #ifndef LB_CATALOG_POSTINGS_H
 #define LB_CATALOG_POSTINGS_H
@@ -20,7 +20,8 @@ LB_CHECK lb_status lb_postings_new(struct lb_postings **out, enum lb_postings_ro
                                    struct lb_error *err);
 void lb_postings_free(struct lb_postings *postings);
 /* LB_NOMEM is the only failure. When rows ascend, those of one key are kept as a list; keys that begin with
- * `n` are taken to be of one row each and kept apart: there are as many of them as rows. */
+ * `n` (and hashes, which begin with `s`) are taken to be of one row each and kept apart: there are as many of
+ * them as rows. */
 LB_CHECK lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row);
 /* Enough is collected: sort and write it, so that memory stays bounded. */
 bool lb_postings_full(const struct lb_postings *postings);
@@ -29,6 +30,6 @@ bool lb_postings_empty(const struct lb_postings *postings);
 bool lb_postings_sort(struct lb_postings *postings);
 /* Merges what was sorted into the lookup. */
 LB_CHECK lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store,
-                                     enum lb_pairs_how how, struct lb_error *err);
+                                     struct lb_error *err);
 
 #endif

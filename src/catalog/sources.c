@@ -1,11 +1,8 @@
 #include "catalog/sources.h"
-#include "base/vec.h"
 #include "catalog/edition.h"
 #include "catalog/ingest.h"
-#include "store/pairs.h"
+#include "catalog/lookup.h"
 #include "store/unknown.h"
-
-#include <stdlib.h>
 
 lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *),
                           void *context, struct lb_error *err)
@@ -45,35 +42,16 @@ static lb_status find(struct lb_store *store, const char *name, int64_t *id, str
                                          "See: lastbolt sources", err);
 }
 
-struct range {
-    int64_t first, last;
-};
-
 struct dropping {
     struct lb_ingest *ingest;
-    LB_VEC(struct range) ranges; /* ascending */
+    int64_t rows;
 };
 
 static lb_status drop_range(void *context, int64_t first, int64_t last, struct lb_error *err)
 {
     struct dropping *dropping = context;
-    const struct range range = {first, last};
-    return LB_PUSH(&dropping->ranges, range) ? lb_ingest_delete_range(dropping->ingest, first, last, err)
-                                             : lb_fail_nomem(err);
-}
-
-static bool is_gone(void *context, int64_t row)
-{
-    const struct dropping *dropping = context;
-    size_t low = 0, high = dropping->ranges.count;
-    while (low < high) {
-        size_t middle = (low + high) / 2;
-        if (dropping->ranges.at[middle].last < row)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low < dropping->ranges.count && dropping->ranges.at[low].first <= row;
+    dropping->rows += last - first + 1;
+    return lb_ingest_delete_range(dropping->ingest, first, last, err);
 }
 
 static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *err)
@@ -86,14 +64,15 @@ static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *e
     lb_status status = lb_ingest_open(&dropping.ingest, store, err);
     if (!status)
         status = lb_edition_ranges(store, source, drop_range, &dropping, err);
-    if (!status)
-        status = lb_pairs_drop_rows(store, is_gone, &dropping, err);
     for (size_t i = 0; !status && i < sizeof sql / sizeof *sql; i++)
         status = lb_store_run_for(store, sql[i], source, err);
     if (!status)
         status = lb_edition_drop(store, source, INT64_MAX, err);
+    if (!status)
+        status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", dropping.rows, err);
+    if (!status)
+        status = lb_lookup_tidy(store, err);
     lb_ingest_close(dropping.ingest);
-    free(dropping.ranges.at);
     return status;
 }
 

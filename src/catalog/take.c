@@ -182,7 +182,7 @@ static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct
     for (size_t i = 0; !status && i < batch->rows.count; i++)
         status = lb_take_insert(t, batch, &batch->rows.at[i], batch->rows.at[i].id, err);
     if (!status && batch->postings)
-        status = lb_postings_write(batch->postings, t->store, LB_PAIRS_ADD, err);
+        status = lb_postings_write(batch->postings, t->store, err);
     return status;
 }
 
@@ -204,8 +204,7 @@ static lb_status write_all(struct lb_taking *t, struct lb_error *err)
 
 static lb_status prepare(struct lb_taking *t, struct lb_error *err)
 {
-    lb_status status = lb_ingest_last_row(t->store, &t->next_row, err);
-    t->next_row++;
+    lb_status status = lb_ingest_next_row(t->store, &t->next_row, err);
     if (!status && t->known_kinds)
         status = lb_edition_load(&t->was, t->store, t->source, err);
     if (!status && t->was)
@@ -222,27 +221,39 @@ static lb_status end(struct lb_taking *t, struct lb_error *err)
     if (status)
         return status;
     t->writer = NULL;
-    return lb_edition_write_end(writer, err);
+    status = lb_edition_write_end(writer, err);
+    return status ? status : lb_ingest_keep_next_row(t->store, t->next_row, t->stale, err);
+}
+
+static lb_status run_both(struct lb_taking *t, struct lb_error *err)
+{
+    lb_status status = lb_pipe_start(&t->pipe, read_all, t, err);
+    if (!status)
+        status = write_all(t, err);
+    return status ? status : end(t, err);
+}
+
+/* A new source is written while it is read; what a file that turns out to be of no use left is taken back. (A
+ * source that the index has is not touched before its file is read, so it needs no way back.) */
+static lb_status run_or_undo(struct lb_taking *t, struct lb_error *err)
+{
+    lb_status status = lb_store_execute(t->store, "SAVEPOINT file", err);
+    if (status)
+        return status;
+    status = run_both(t, err);
+    if (status && status != LB_DATA)
+        return status;
+    lb_status done =
+        lb_store_execute(t->store, status ? "ROLLBACK TO file; RELEASE file" : "RELEASE file", NULL);
+    return done ? lb_fail(err, done, "the index cannot be written any further.") : status;
 }
 
 lb_status lb_take(struct lb_taking *t, struct lb_error *err)
 {
     lb_status status = prepare(t, err);
-    if (!status)
-        status = lb_store_execute(t->store, "SAVEPOINT file", err);
     if (status)
         return status;
-    status = lb_pipe_start(&t->pipe, read_all, t, err);
-    if (!status)
-        status = write_all(t, err);
-    if (!status)
-        status = end(t, err);
-    if (status == LB_DATA && lb_store_execute(t->store, "ROLLBACK TO file", NULL))
-        status = lb_fail(err, LB_SYSTEM, "the index cannot be brought back to where it was.");
-    return status && status != LB_DATA ? status
-           : lb_store_execute(t->store, "RELEASE file", NULL)
-               ? lb_fail(err, LB_SYSTEM, "the index cannot be written.")
-               : status;
+    return t->was ? run_both(t, err) : run_or_undo(t, err);
 }
 
 void lb_taking_free(struct lb_taking *t)

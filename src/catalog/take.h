@@ -43,6 +43,7 @@ struct lb_taking {
     /* What the writing thread fills. */
     struct lb_edition_writer *writer;
     struct lb_spool *spool;
+    int64_t stale; /* rows that are gone or say something else: the lookup still has them as they were */
 };
 
 /* LB_DATA: the file as a whole is of no use, and nothing of it is in the index. Frees nothing of what it was

@@ -13,11 +13,11 @@ struct comparison {
     const struct lb_kind *old_kinds[3];
     int old_kind_count;
     bool same_kinds;
-    bool has_former;        /* the source has rows that are listed no more */
-    struct lb_keyring keys; /* the unmet rows by key */
-    struct lb_postings *come, *gone;
+    bool has_former;           /* the source has rows that are listed no more */
+    struct lb_keyring keys;    /* the unmet rows by key */
+    struct lb_postings *terms; /* that rows are newly found by */
     struct lb_statement *former_add, *former_drop, *price_add, *price_drop;
-    struct lb_buf text;
+    struct lb_buf text, had; /* had: the keys of a row as it was, each with its length in front */
 };
 
 static const struct lb_kind *first_kind(const struct comparison *c)
@@ -62,9 +62,7 @@ static lb_status prepare(struct comparison *c, struct lb_error *err)
     };
     for (size_t i = 0; !status && i < sizeof statements / sizeof *statements; i++)
         status = lb_store_prepare(store, statements[i].statement, statements[i].sql, err);
-    if (!status)
-        status = lb_postings_new(&c->come, LB_ROWS_MIXED, err);
-    return status ? status : lb_postings_new(&c->gone, LB_ROWS_MIXED, err);
+    return status ? status : lb_postings_new(&c->terms, LB_ROWS_MIXED, err);
 }
 
 static void comparison_free(struct comparison *c)
@@ -73,48 +71,62 @@ static void comparison_free(struct comparison *c)
     lb_statement_free(c->former_drop);
     lb_statement_free(c->price_add);
     lb_statement_free(c->price_drop);
-    lb_postings_free(c->come);
-    lb_postings_free(c->gone);
+    lb_postings_free(c->terms);
+    lb_buf_free(&c->had);
     lb_keyring_free(&c->keys);
     lb_buf_free(&c->text);
 }
 
-/* What is found no more goes before what is found anew: a row may give up a word and another take it. */
 static lb_status write_terms(struct comparison *c, struct lb_error *err)
 {
-    struct lb_postings *lists[] = {c->gone, c->come};
-    lb_status status = LB_OK;
-    for (int i = 0; !status && i < 2; i++) {
-        if (!lb_postings_sort(lists[i]))
-            status = lb_fail_nomem(err);
-        else if (!lb_postings_empty(lists[i]))
-            status = lb_postings_write(lists[i], c->t->store, i ? LB_PAIRS_ADD : LB_PAIRS_REMOVE, err);
-    }
-    lb_postings_free(c->gone);
-    lb_postings_free(c->come);
-    c->gone = c->come = NULL;
-    if (!status)
-        status = lb_postings_new(&c->come, LB_ROWS_MIXED, err);
-    return status ? status : lb_postings_new(&c->gone, LB_ROWS_MIXED, err);
+    lb_status status = lb_postings_sort(c->terms) ? LB_OK : lb_fail_nomem(err);
+    if (!status && !lb_postings_empty(c->terms))
+        status = lb_postings_write(c->terms, c->t->store, err);
+    lb_postings_free(c->terms);
+    c->terms = NULL;
+    return status ? status : lb_postings_new(&c->terms, LB_ROWS_MIXED, err);
 }
 
 struct adding {
-    struct lb_postings *postings;
+    struct comparison *c;
     int64_t row;
 };
+
+static lb_status remember_term(void *context, const char *key, size_t length)
+{
+    struct lb_buf *had = context;
+    unsigned char size = (unsigned char)(length < 255 ? length : 255);
+    lb_buf_append(had, (const char *)&size, 1);
+    lb_buf_append(had, key, size);
+    return had->failed ? LB_NOMEM : LB_OK;
+}
+
+static bool had_term(const struct lb_buf *had, const char *key, size_t length)
+{
+    for (size_t at = 0; at < had->length; at += 1 + (unsigned char)had->text[at])
+        if ((unsigned char)had->text[at] == length && memcmp(had->text + at + 1, key, length) == 0)
+            return true;
+    return false;
+}
 
 static lb_status add_term(void *context, const char *key, size_t length)
 {
     struct adding *adding = context;
-    return lb_postings_add(adding->postings, key, length, adding->row);
+    return had_term(&adding->c->had, key, length)
+               ? LB_OK
+               : lb_postings_add(adding->c->terms, key, length, adding->row);
 }
 
-static lb_status note_terms(struct comparison *c, struct lb_postings *postings, const struct lb_kind *kind,
-                            const struct lb_value *values, int64_t row, struct lb_error *err)
+/* The terms of a row that it did not have before (`was` NULL: it is new). */
+static lb_status note_terms(struct comparison *c, const struct lb_kind *kind, const struct lb_value *was,
+                            const struct lb_value *now, int64_t row, struct lb_error *err)
 {
-    struct adding adding = {postings, row};
-    lb_status status = lb_terms_of(c->t->terms, kind, values, add_term, &adding, err);
-    return status || !(lb_postings_full(c->come) || lb_postings_full(c->gone)) ? status : write_terms(c, err);
+    struct adding adding = {c, row};
+    lb_buf_clear(&c->had);
+    lb_status status = was ? lb_terms_of(c->t->terms, kind, was, remember_term, &c->had, err) : LB_OK;
+    if (!status)
+        status = lb_terms_of(c->t->terms, kind, now, add_term, &adding, err);
+    return status || !lb_postings_full(c->terms) ? status : write_terms(c, err);
 }
 
 static const char *text_in(const struct lb_kind *kind, const struct lb_value *values, const char *column)
@@ -143,7 +155,7 @@ static lb_status add_row(struct comparison *c, const struct lb_batch *batch, con
     for (int k = 0; !status && k < c->t->report.kind_count; k++) {
         const struct lb_kind *kind = c->t->report.kinds[k];
         const char *part = c->has_former ? part_of(c, kind, values) : NULL;
-        status = note_terms(c, c->come, kind, values, id, err);
+        status = note_terms(c, kind, NULL, values, id, err);
         if (!status && part) {
             lb_bind_text(c->former_drop, 1, part);
             lb_bind_integer(c->former_drop, 2, c->t->source);
@@ -197,9 +209,7 @@ static lb_status change_kind(struct comparison *c, const struct lb_kind *kind, c
     *changed = true;
     status = note_price(c, kind, was, now, row, err);
     if (!status)
-        status = note_terms(c, c->gone, kind, was, row, err);
-    if (!status)
-        status = note_terms(c, c->come, kind, now, row, err);
+        status = note_terms(c, kind, was, now, row, err);
     return status ? status : lb_ingest_update(c->t->ingest, kind, row, now, err);
 }
 
@@ -214,6 +224,7 @@ static lb_status change_row(struct comparison *c, const struct lb_batch *batch,
         values += c->t->report.kinds[k]->column_count;
     }
     lb_edition_meet_row(c->t->was, id, row->hash, row->line);
+    c->t->stale += changed;
     *(changed ? &c->t->file->change.changed : &c->t->file->change.unchanged) += 1;
     return status;
 }
@@ -318,12 +329,11 @@ static lb_status retire_row(struct comparison *c, int64_t row, struct lb_error *
             continue;
         status = keep_former(c, kind, was, row, err);
         if (!status)
-            status = note_terms(c, c->gone, kind, was, row, err);
-        if (!status)
             status = lb_ingest_delete(c->t->ingest, kind, row, err);
     }
     lb_bind_integer(c->price_drop, 1, row);
     c->t->file->change.removed++;
+    c->t->stale++;
     return status ? status : lb_run(c->price_drop, err);
 }
 

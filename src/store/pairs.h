@@ -2,7 +2,7 @@
  * `lookup_block`): what an index of SQL would be, at a fraction of its size and time. Made from sorted runs,
  * never pair by pair. Knows nothing of what the keys mean.
  *
- *     lb_pairs_merge_begin(&merge, store, LB_PAIRS_ADD, &err);
+ *     lb_pairs_merge_begin(&merge, store, &err);
  *     lb_pairs_merge_add(merge, "w:hose", 6, 17, &err);      // ascending by key, then by id
  *     lb_pairs_merge_end(merge, &err);
  *     lb_pairs_find(pairs, "w:hose", 6, &ids, &err);
@@ -38,21 +38,15 @@ LB_CHECK lb_status lb_pairs_scan(struct lb_pairs *pairs, const void *from, size_
                                  size_t to_length, lb_pairs_visit *visit, void *context,
                                  struct lb_error *err);
 
-/* Writing, inside a transaction: one pass over what is there and what is new. */
-enum lb_pairs_how { LB_PAIRS_ADD, LB_PAIRS_REMOVE };
+/* Writing, inside a transaction: one pass over the blocks that new pairs fall into. */
 struct lb_merge;
-LB_CHECK lb_status lb_pairs_merge_begin(struct lb_merge **out, struct lb_store *store, enum lb_pairs_how how,
-                                        struct lb_error *err);
-/* Pairs come sorted, by the bytes of the key and then by id (> 0). A pair that is there already stays once;
- * taking out one that is not there does nothing. */
+LB_CHECK lb_status lb_pairs_merge_begin(struct lb_merge **out, struct lb_store *store, struct lb_error *err);
+/* Pairs come sorted, by the bytes of the key and then by id (> 0). A pair that is there already stays once.
+ */
 LB_CHECK lb_status lb_pairs_merge_add(struct lb_merge *merge, const void *key, size_t length, int64_t id,
                                       struct lb_error *err);
-/* Writes what is left and frees it, also after a failure; NULL does nothing. */
+/* Writes what is left and frees it, also after a failure. */
 LB_CHECK lb_status lb_pairs_merge_end(struct lb_merge *merge, struct lb_error *err);
 void lb_pairs_merge_free(struct lb_merge *merge);
-
-/* Takes out every pair whose row is gone. */
-LB_CHECK lb_status lb_pairs_drop_rows(struct lb_store *store, bool (*is_gone)(void *context, int64_t row),
-                                      void *context, struct lb_error *err);
 
 #endif

@@ -8,7 +8,6 @@
 
 struct lb_merge {
     struct lb_store *store;
-    enum lb_pairs_how how;
     struct lb_statement *at, *after, *drop, *drop_block, *insert, *insert_block;
     int64_t next_block;
     bool open; /* in a stretch */
@@ -46,14 +45,12 @@ static lb_status prepare(struct lb_merge *merge, struct lb_error *err)
                             &merge->next_block, err);
 }
 
-lb_status lb_pairs_merge_begin(struct lb_merge **out, struct lb_store *store, enum lb_pairs_how how,
-                               struct lb_error *err)
+lb_status lb_pairs_merge_begin(struct lb_merge **out, struct lb_store *store, struct lb_error *err)
 {
     struct lb_merge *merge = *out = calloc(1, sizeof *merge);
     if (!merge)
         return lb_fail_nomem(err);
     merge->store = store;
-    merge->how = how;
     lb_status status = prepare(merge, err);
     if (status) {
         lb_pairs_merge_free(merge);
@@ -211,12 +208,12 @@ lb_status lb_pairs_merge_add(struct lb_merge *merge, const void *key, size_t len
     }
     if (!status && merge->has_old && order == 0)
         status = advance(merge, err);
-    return status || merge->how == LB_PAIRS_REMOVE ? status : put(merge, key, length, id, err);
+    return status ? status : put(merge, key, length, id, err);
 }
 
 lb_status lb_pairs_merge_end(struct lb_merge *merge, struct lb_error *err)
 {
-    lb_status status = merge && merge->open ? close_stretch(merge, err) : LB_OK;
+    lb_status status = merge->open ? close_stretch(merge, err) : LB_OK;
     lb_pairs_merge_free(merge);
     return status;
 }

@@ -49,11 +49,11 @@ static size_t unique(struct pair *pairs, size_t n)
     return kept;
 }
 
-static void merge(struct lb_store *store, enum lb_pairs_how how, const struct pair *pairs, size_t n)
+static void merge(struct lb_store *store, const struct pair *pairs, size_t n)
 {
     struct lb_error err = {0};
     struct lb_merge *m;
-    cr_assert_eq(lb_pairs_merge_begin(&m, store, how, &err), LB_OK);
+    cr_assert_eq(lb_pairs_merge_begin(&m, store, &err), LB_OK);
     for (size_t i = 0; i < n; i++)
         cr_assert_eq(lb_pairs_merge_add(m, pairs[i].key, strlen(pairs[i].key), pairs[i].id, &err), LB_OK);
     cr_assert_eq(lb_pairs_merge_end(m, &err), LB_OK, "%s", lb_error_text(&err));
@@ -111,12 +111,6 @@ static struct pair draw(unsigned round)
     return pair;
 }
 
-static bool every_third(void *context, int64_t row)
-{
-    (void)context;
-    return row % 3 == 0;
-}
-
 Test(pairs, what_was_merged_is_found)
 {
     struct index index = index_open();
@@ -128,55 +122,11 @@ Test(pairs, what_was_merged_is_found)
         for (size_t i = 0; i < n; i++)
             fresh[i] = draw(round);
         n = unique(fresh, n);
-        merge(index.store, LB_PAIRS_ADD, fresh, n);
+        merge(index.store, fresh, n);
         memcpy(model + count, fresh, n * sizeof *fresh);
         count = unique(model, count + n);
         check_all(index.store);
     }
-    index_close(&index);
-}
-
-Test(pairs, what_was_taken_out_is_gone)
-{
-    struct index index = index_open();
-    static struct pair gone[3000];
-    srand(11);
-    count = 0;
-    for (; count < 5000; count++)
-        model[count] = draw(1);
-    count = unique(model, count);
-    merge(index.store, LB_PAIRS_ADD, model, count);
-    for (int round = 0; round < 5; round++) {
-        size_t n = 0, kept = 0;
-        for (; n < 900; n++) /* some that are there, some that are not */
-            gone[n] = rand() % 2 ? model[(size_t)rand() % count] : draw(9);
-        n = unique(gone, n);
-        merge(index.store, LB_PAIRS_REMOVE, gone, n);
-        for (size_t i = 0; i < count; i++)
-            if (!bsearch(&model[i], gone, n, sizeof *gone, by_pair))
-                model[kept++] = model[i];
-        count = kept;
-        check_all(index.store);
-    }
-    index_close(&index);
-}
-
-Test(pairs, rows_are_taken_out_under_all_keys)
-{
-    struct index index = index_open();
-    struct lb_error err = {0};
-    size_t kept = 0;
-    srand(13);
-    for (count = 0; count < 6000; count++)
-        model[count] = draw(2);
-    count = unique(model, count);
-    merge(index.store, LB_PAIRS_ADD, model, count);
-    cr_assert_eq(lb_pairs_drop_rows(index.store, every_third, NULL, &err), LB_OK);
-    for (size_t i = 0; i < count; i++)
-        if (model[i].id % 3)
-            model[kept++] = model[i];
-    count = kept;
-    check_all(index.store);
     index_close(&index);
 }
 
@@ -190,7 +140,7 @@ Test(pairs, blocks_that_make_no_sense)
     static const char *const blocks[] = {"x'05'", "x'0001'", "x'ffffffffffffffffffff01'", "x'00037a7a'",
                                          "x'000161ffffffffffffffffff7f01'"};
     struct pair one = {"wa", 1};
-    merge(index.store, LB_PAIRS_ADD, &one, 1);
+    merge(index.store, &one, 1);
     cr_assert_eq(lb_pairs_open(&pairs, index.store, &err), LB_OK);
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++) {
         char sql[120];
