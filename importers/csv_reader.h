@@ -40,6 +40,8 @@ LB_CHECK lb_status lb_csv_open(struct lb_csv **out, struct lb_bytes *stream, cha
 LB_CHECK lb_status lb_csv_next(struct lb_csv *csv, struct lb_csv_record *record, struct lb_error *err);
 /* From now on a record with fewer cells has a fault, and one with more unless the surplus is empty. */
 void lb_csv_expect(struct lb_csv *csv, int cells);
+/* The separator, told or given; known once a record was read. */
+char lb_csv_separator(const struct lb_csv *csv);
 void lb_csv_free(struct lb_csv *csv);
 
 #endif

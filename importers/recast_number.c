@@ -65,7 +65,7 @@ static const char *whole_part(struct lb_buf *out, const char **at, char thousand
     lb_buf_append(out, p, count);
     p += count;
     while ((mark = mark_length(p, thousands)) && lb_ascii_digit(p[mark])) {
-        if (count > 3 || digits(p + mark) != 3)
+        if (count > 3 || **at == '0' || digits(p + mark) != 3)
             return "does not set its thousands in threes";
         lb_buf_append(out, p + mark, 3);
         p += mark + 3;

@@ -5,8 +5,9 @@
 /* Protected, so that it reads back as it is. */
 static void protect(struct lb_buf *out, const char *text)
 {
-    for (; *text; text++) {
-        if (strchr(";|=\\", *text))
+    for (const char *from = text; *text; text++) {
+        bool end = *text == ' ' && (text == from || !text[1]);
+        if (end || strchr(";|=\\", *text))
             lb_buf_putc(out, '\\');
         lb_buf_putc(out, *text);
     }

@@ -275,7 +275,7 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
                               const char *bytes, struct lb_error *err)
 {
     const struct lb_read_options options = {.supplier = run->options->supplier};
-    const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention};
+    const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention, NULL};
     struct lb_read_report report = {0};
     lb_status status = insert_source(run, path->path, bytes, err);
     if (!status)

@@ -73,7 +73,7 @@ static struct result read_as(const char *csv, const char *name, const char *supp
     struct ear ear = {.fail_at = fail_at};
     ear.out = open_memstream(&ear.text, &ear.size);
     struct lb_read_options options = {.supplier = supplier};
-    struct lb_row_sink sink = {&ear, hear_begin, hear_row, hear_reject, hear_warning};
+    struct lb_row_sink sink = {&ear, hear_begin, hear_row, hear_reject, hear_warning, NULL};
     struct lb_bytes *in;
     cr_assert_eq(lb_bytes_open_memory(&in, csv, strlen(csv), &r.err), LB_OK);
     r.status = lb_read_bytes(in, name, &options, &sink, &r.report, &r.err);
