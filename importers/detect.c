@@ -59,9 +59,24 @@ static void add_kind(struct choice *choice, const struct lb_kind *kind)
     choice->kinds[at] = kind;
 }
 
+/* What a profile or a heading fixes for every row is known as well as a column is. */
+static int fixed(const struct choice *choice, const struct lb_header *header)
+{
+    int count = 0;
+    for (size_t e = 0; e < header->scheme.entries.count; e++) {
+        const struct lb_scheme_entry *entry = &header->scheme.entries.at[e];
+        bool known = false;
+        for (int k = 0; k < choice->count; k++)
+            known |= lb_scheme_is_fixed(entry) && lb_kind_column(choice->kinds[k], entry->map.field) >= 0;
+        count += known;
+    }
+    return count;
+}
+
 static void weigh(struct choice *choice, const struct lb_header *header, const char *name)
 {
-    choice->known = choice->named = 0;
+    choice->known = fixed(choice, header);
+    choice->named = 0;
     for (int c = 0; c < header->count; c++) {
         bool known = false;
         for (int k = 0; k < choice->count; k++)
@@ -164,31 +179,37 @@ static lb_status fail_without(const struct lb_header *header, long line, const c
 static const struct lb_kind *one_short(const struct lb_header *header, const struct choice *best,
                                        const struct lb_read_options *options)
 {
+    const struct lb_kind *meant = NULL;
+    int known = best->known;
     for (int k = 0; k < lb_kind_count; k++) {
         struct choice one = {.kinds = {&lb_kinds[k]}, .count = 1};
         if ((lb_kinds[k].shares && best->kinds[0]->shares) || missing(header, &lb_kinds[k], options) != 1)
             continue;
         weigh(&one, header, "");
-        if (one.known > best->known)
-            return &lb_kinds[k];
+        if (one.known > known) {
+            meant = &lb_kinds[k];
+            known = one.known;
+        }
     }
-    return NULL;
+    return meant;
 }
 
 static lb_status fail_one_short(const struct lb_header *header, long line, const char *name,
                                 const struct lb_kind *meant, const struct lb_kind *other,
                                 const struct lb_read_options *options, struct lb_error *err)
 {
-    struct lb_buf lack = {0};
+    struct lb_buf lack = {0}, unused = {0};
     append_missing(&lack, header, meant, options);
+    append_unused(&unused, header);
     lb_status status =
-        lack.failed
+        lack.failed || unused.failed
             ? lb_fail_nomem(err)
             : lb_fail_at(err, name, line, 0,
                          "these columns are those of %s, which also needs %s; if a file of %s is meant, "
-                         "leave out the columns that it does not have",
-                         meant->name, lb_buf_text(&lack), other->name);
+                         "leave out the columns that it does not have%s",
+                         meant->name, lb_buf_text(&lack), other->name, lb_buf_text(&unused));
     lb_buf_free(&lack);
+    lb_buf_free(&unused);
     return status;
 }
 

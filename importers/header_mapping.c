@@ -21,13 +21,20 @@ static bool is_taken(const struct making *m, const char *field)
 }
 
 /* The supplier that the options fill in: for every row, or for empty cells. */
-static const char *fill(struct making *m, const char *verb)
+static bool fill_supplier(struct making *m, struct lb_mapping_column *map)
 {
+    struct lb_recast recast = {.empty = m->options->supplier};
     struct lb_buf text = {0};
-    lb_buf_printf(&text, "%s %s", verb, m->options->supplier);
-    const char *kept = text.failed ? NULL : lb_arena_text(&m->header->arena, text.text, text.length);
+    if (strstr(map->convert, "fixed ") == map->convert || strstr(map->convert, "empty "))
+        return true;
+    if (map->column < 0)
+        recast = (struct lb_recast){.fixed = m->options->supplier};
+    lb_buf_printf(&text, "%s%s", map->convert, *map->convert ? "; " : "");
+    lb_recast_write(&text, &recast);
+    map->convert = text.failed ? NULL : lb_arena_text(&m->header->arena, text.text, text.length);
+    map->by = map->by == LB_MAPPED_BY_NAME || map->column < 0 ? LB_MAPPED_BY_OPTION : map->by;
     lb_buf_free(&text);
-    return kept;
+    return map->convert != NULL;
 }
 
 static bool add_column(struct making *m, int k, int i)
@@ -42,20 +49,27 @@ static bool add_column(struct making *m, int k, int i)
         return true;
     if (entry)
         map = entry->map;
-    if (fills && !*map.convert) {
-        map.convert = fill(m, at < 0 ? "fixed" : "empty");
-        map.by = LB_MAPPED_BY_OPTION;
-    }
+    bool whole = !fills || fill_supplier(m, &map);
     m->columns[m->out->column_count++] = map;
-    return map.convert != NULL;
+    return whole;
 }
 
-static const char *doubt_of(const struct lb_scheme *scheme, int column)
+/* Why a heading is not used: a doubt, or a column that these kinds have not. NULL: it is not known. */
+static const char *why_not(struct lb_header *header, int column, bool *failed)
 {
+    const struct lb_scheme *scheme = &header->scheme;
+    struct lb_buf words = {0};
     for (size_t i = 0; i < scheme->doubts.count; i++)
         if (scheme->doubts.at[i].column == column)
             return scheme->doubts.at[i].why;
-    return NULL;
+    for (size_t i = 0; i < scheme->entries.count && !words.length; i++)
+        if (scheme->entries.at[i].map.column == column)
+            lb_buf_printf(&words, "is %s, which a file of %s does not have", scheme->entries.at[i].map.field,
+                          header->kinds[0]->name);
+    const char *kept = words.length ? lb_arena_text(&header->arena, words.text, words.length) : NULL;
+    *failed |= words.failed || (words.length && !kept);
+    lb_buf_free(&words);
+    return kept;
 }
 
 static bool is_used(const struct making *m, int column)
@@ -89,15 +103,15 @@ lb_status lb_header_mapping(struct lb_header *header, const struct lb_read_optio
     }
     m.columns = lb_arena_alloc(&header->arena, 3 * LB_KIND_COLUMNS_MAX * sizeof *m.columns);
     m.unknown = lb_arena_alloc(&header->arena, ((size_t)header->count + 1) * sizeof *m.unknown);
-    bool whole = m.columns && m.unknown;
+    bool whole = m.columns && m.unknown, failed = false;
     for (int k = 0; k < header->kind_count; k++)
         for (int i = 0; whole && i < header->kinds[k]->column_count; i++)
             whole = add_column(&m, k, i);
     for (int c = 0; whole && c < header->count; c++)
         if (*header->names[c] && !is_used(&m, c))
             m.unknown[out->unknown_count++] =
-                (struct lb_mapping_unknown){header->names[c], c, doubt_of(&header->scheme, c)};
+                (struct lb_mapping_unknown){header->names[c], c, why_not(header, c, &failed)};
     out->columns = m.columns;
     out->unknown = m.unknown;
-    return whole ? LB_OK : lb_fail_nomem(err);
+    return whole && !failed ? LB_OK : lb_fail_nomem(err);
 }

@@ -16,7 +16,7 @@ struct guess {
     const struct lb_lexicon_entry *entry;
     char currency[4];  /* that the heading names */
     const char *doubt; /* the field that stands in the way, NULL: none */
-    int rival;         /* the other heading */
+    int rival, tie;    /* the other heading; -1: none */
 };
 
 struct guesses {
@@ -70,18 +70,29 @@ static void weigh_unless(struct guesses *guesses, int self)
     }
 }
 
-/* Two for one field: an own name has it, else nobody. */
-static void weigh_rivals(struct guesses *guesses, int self)
+/* Another heading for the same field: an own name, or one that is as sure; -1: none. */
+static int rival_of(const struct guesses *guesses, int self)
 {
-    struct guess *guess = &guesses->at[self];
-    for (int i = 0; i < guesses->count && !guess->doubt; i++) {
+    const struct guess *guess = &guesses->at[self];
+    for (int i = 0; !guess->doubt && !strchr(guess->entry->field, '?') && i < guesses->count; i++) {
         const struct guess *other = &guesses->at[i];
-        bool real = other->own || (other->entry && (!other->doubt || other->rival == self));
-        if (i != self && real && is_field(other, guess->entry->field) && !strchr(guess->entry->field, '?')) {
-            guess->doubt = "";
-            guess->rival = i;
-        }
+        if (i != self && (other->own || (other->entry && !other->doubt)) &&
+            is_field(other, guess->entry->field))
+            return i;
     }
+    return -1;
+}
+
+/* Two for one field: an own name has it, else nobody. */
+static void weigh_rivals(struct guesses *guesses)
+{
+    for (int i = 0; i < guesses->count; i++)
+        guesses->at[i].tie = guesses->at[i].entry ? rival_of(guesses, i) : -1;
+    for (int i = 0; i < guesses->count; i++)
+        if (guesses->at[i].tie >= 0) {
+            guesses->at[i].doubt = "";
+            guesses->at[i].rival = guesses->at[i].tie;
+        }
 }
 
 static void weigh(struct guesses *guesses)
@@ -89,9 +100,7 @@ static void weigh(struct guesses *guesses)
     for (int i = 0; i < guesses->count; i++)
         if (guesses->at[i].entry)
             weigh_unless(guesses, i);
-    for (int i = 0; i < guesses->count; i++)
-        if (guesses->at[i].entry)
-            weigh_rivals(guesses, i);
+    weigh_rivals(guesses);
     int per = other_of(guesses, -1, "per"), price = other_of(guesses, -1, "price");
     for (int i = 0; per >= 0 && price >= 0 && i < guesses->count;
          i++) /* a price per piece beside a price unit */

@@ -148,6 +148,8 @@ static lb_status keep_row(void *context, const struct lb_row *row, struct lb_err
 {
     struct run *run = context;
     lb_status status = LB_OK;
+    if (run->options->dry_run && !lb_preview_add(&run->file->preview, row, run->file->mapping))
+        return lb_fail_nomem(err);
     for (int k = 0; !status && k < row->kind_count; k++)
         status = lb_ingest_row(run->ingest, run->source, row->kinds[k], row->values[k], row->line, err);
     return status;
@@ -201,6 +203,14 @@ static lb_status begin_file(void *context, const struct lb_kind *const *kinds, i
     file->kind = strdup(lb_buf_text(&text));
     lb_buf_free(&text);
     return file->kind ? LB_OK : lb_fail_nomem(err);
+}
+
+static lb_status keep_mapping(void *context, const struct lb_mapping *mapping, struct lb_error *err)
+{
+    struct lb_imported_file *file = ((struct run *)context)->file;
+    lb_mapping_free(file->mapping);
+    file->mapping = lb_mapping_copy(mapping);
+    return file->mapping ? LB_OK : lb_fail_nomem(err);
 }
 
 static lb_status insert_source(struct run *run, const char *path, const char *bytes, struct lb_error *err)
@@ -274,8 +284,9 @@ static lb_status give_up_file(struct run *run, struct lb_error *err)
 static lb_status read_edition(struct run *run, const struct lb_import_path *path, const struct known *known,
                               const char *bytes, struct lb_error *err)
 {
-    const struct lb_read_options options = {.supplier = run->options->supplier};
-    const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention, NULL};
+    const struct lb_read_options options = {.supplier = run->options->supplier,
+                                            .profile = run->options->profile};
+    const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention, keep_mapping};
     struct lb_read_report report = {0};
     lb_status status = insert_source(run, path->path, bytes, err);
     if (!status)
@@ -318,9 +329,9 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
     return lb_run(run->move, err);
 }
 
-static bool is_same(const struct known *known, const char *bytes)
+static bool is_same(const struct run *run, const struct known *known, const char *bytes)
 {
-    return known->source && known->same_supplier && !known->rows_rejected &&
+    return !run->options->read_again && known->source && known->same_supplier && !known->rows_rejected &&
            strcmp(known->fingerprint, bytes) == 0;
 }
 
@@ -350,9 +361,9 @@ static lb_status take_file(struct run *run, const struct lb_import_path *path, s
         status = find_known(run, run->find_path, path->path, &known, err);
     if (!status && !known.source)
         status = find_known(run, run->find_bytes, bytes, &copy, err);
-    if (!status && is_same(&known, bytes))
+    if (!status && is_same(run, &known, bytes))
         status = skip_same(run, path, &known, err);
-    else if (!status && is_same(&copy, bytes))
+    else if (!status && is_same(run, &copy, bytes))
         status = skip_same(run, path, &copy, err);
     else if (!status)
         status = read_edition(run, path, &known, bytes, err);
@@ -422,6 +433,8 @@ void lb_import_result_free(struct lb_import_result *result)
         for (size_t w = 0; w < file->warning_count; w++)
             free(file->warnings[w]);
         free(file->warnings);
+        lb_mapping_free(file->mapping);
+        lb_preview_free(&file->preview);
     }
     free(result->files.at);
     memset(result, 0, sizeof *result);
