@@ -50,29 +50,46 @@ static lb_status reject(struct reading *r, const struct lb_csv_record *record, i
     return r->sink->reject(r->sink->context, record->line, column, heading, reason, raw, err);
 }
 
-static bool fills_supplier(const struct reading *r, const struct lb_column *column, const char *cell)
+static bool fills_supplier(const struct reading *r, const struct lb_column *column)
 {
-    return (!cell || !*cell) && r->options && r->options->supplier && strcmp(column->name, "supplier") == 0;
+    return r->options && r->options->supplier && strcmp(column->name, "supplier") == 0;
+}
+
+/* The cells of one kind as they stand, or as the recaster made them. */
+static void gather(const struct reading *r, int k, const struct lb_csv_record *record, const char **cells)
+{
+    const struct lb_kind *kind = r->header.kinds[k];
+    const int *columns = r->header.columns[k];
+    for (int i = 0; i < kind->column_count; i++) {
+        cells[i] = columns[i] < 0 ? NULL : record->cells[columns[i]];
+        bool empty = !cells[i] || !*cells[i];
+        if (empty && fills_supplier(r, &kind->columns[i]))
+            cells[i] = r->options->supplier;
+    }
+}
+
+static void gather_recast(const struct reading *r, int k, const char **cells)
+{
+    const struct lb_kind *kind = r->header.kinds[k];
+    for (int i = 0; i < kind->column_count; i++) {
+        cells[i] = lb_recaster_cell(r->recaster, k, i);
+        bool empty = !cells[i] || !*cells[i];
+        if (empty && fills_supplier(r, &kind->columns[i]))
+            cells[i] = r->options->supplier;
+    }
 }
 
 static lb_status convert(struct reading *r, int k, const struct lb_csv_record *record, struct lb_fault *fault,
                          struct lb_error *err)
 {
-    const struct lb_kind *kind = r->header.kinds[k];
-    const char *cells[LB_KIND_COLUMNS_MAX], *unit;
-    for (int i = 0; i < kind->column_count; i++) {
-        int column = r->header.columns[k][i];
-        if (r->recaster)
-            cells[i] = lb_recaster_cell(r->recaster, k, i);
-        else
-            cells[i] = column < 0 ? NULL : record->cells[column];
-        if (fills_supplier(r, &kind->columns[i], cells[i]))
-            cells[i] = r->options->supplier;
-    }
-    if (r->recaster)
+    const char *cells[LB_KIND_COLUMNS_MAX];
+    const char *unit = r->unit < 0 ? NULL : record->cells[r->unit];
+    if (r->recaster) {
+        gather_recast(r, k, cells);
         unit = lb_recaster_unit(r->recaster);
-    else
-        unit = r->unit < 0 ? NULL : record->cells[r->unit];
+    } else {
+        gather(r, k, record, cells);
+    }
     return lb_convert_row(r->converters[k], cells, unit, r->values[k], fault, err);
 }
 
