@@ -177,6 +177,12 @@ static lb_status add_inferred(struct lb_scheme *scheme, struct lb_scheme_entry *
     return lb_scheme_add_convert(scheme, entry, convert, err);
 }
 
+/* A heading by its own name means what it says; its cells at most show how they are written. */
+static bool is_own(const struct lb_scheme_entry *entry)
+{
+    return entry->map.by == LB_MAPPED_BY_NAME;
+}
+
 static lb_status infer_date(struct lb_scheme *scheme, size_t *i, const struct lb_sample *sample,
                             struct lb_error *err)
 {
@@ -185,7 +191,7 @@ static lb_status infer_date(struct lb_scheme *scheme, size_t *i, const struct lb
     unsigned ways = survivors(sample, entry, (1u << PATTERNS) - 1, &read, &seen);
     const char *cell = find_ambiguous(sample, entry, ways);
     if (cell || (seen && (!read || !ways)))
-        return leave_out(scheme, (*i)--, cell, err);
+        return is_own(entry) ? LB_OK : leave_out(scheme, (*i)--, cell, err);
     if (!ways || !patterns[first_of(ways)])
         return LB_OK;
     char convert[40] = "date ";
@@ -201,7 +207,7 @@ static lb_status infer_number(struct lb_scheme *scheme, size_t *i, unsigned ways
     survivors(sample, entry, 0, &read, &seen);
     const char *cell = find_ambiguous(sample, entry, ways);
     if (cell || (seen && !read && !entry->type->required))
-        return leave_out(scheme, (*i)--, cell, err);
+        return is_own(entry) ? LB_OK : leave_out(scheme, (*i)--, cell, err);
     const char *convert = ways ? styles[first_of(ways)].convert : NULL;
     return convert ? add_inferred(scheme, entry, convert, err) : LB_OK;
 }

@@ -146,7 +146,9 @@ static lb_status infer_one(struct lb_scheme *scheme, const char *field, const st
     bool price = strcmp(field, "price") == 0;
     look_at_all(&seen, scheme, entry, sample);
     lb_status status = LB_OK;
-    if (seen.unsure)
+    if (seen.unsure && entry->map.by == LB_MAPPED_BY_NAME)
+        status = LB_OK; /* its rows say for themselves that they cannot be read */
+    else if (seen.unsure)
         status = leave_out(scheme, entry, seen.unsure, err);
     else {
         if (seen.code)

@@ -274,6 +274,40 @@ Test(profile, what_is_doubtful_is_left_out)
         "currencies; a profile can say which (currency $=USD)\n");
 }
 
+/* Our own names keep their meaning beside headings from the lexicon; how they are written may show. */
+Test(profile, own_names_beside_others)
+{
+    expect_read(NULL,
+                "brand,part_number,price,currency,stock,EAN-Code\nA,1,1.50,EUR,3,\nA,2,2.00,EUR,some,\n",
+                "0? column 6, \"EAN-Code\" (gtin), is not known to a file of offers and is ignored\n"
+                "2 1 150 EUR 1000000 1 3\n3:5:stock: \"some\" is not a number\n");
+    expect_read(NULL, "brand;part_number;price;currency;stock;EAN-Code\nA;1;1,50;EUR;some;\n",
+                "0? column 6, \"EAN-Code\" (gtin), is not known to a file of offers and is ignored\n"
+                "2:5:stock: \"some\" is not a number\n");
+}
+
+/* More rows than are looked at first, some of them no rows at all: each is read once, in order. */
+Test(profile, every_row_once)
+{
+    char *csv = NULL, *told;
+    size_t size;
+    FILE *out = open_memstream(&csv, &size);
+    fputs("Marke;Teilenummer;Preis EUR\n", out);
+    for (int i = 0; i < 450; i++)
+        fprintf(out, i % 90 ? "A;%d;1,50\n" : "A;%d\n", i);
+    fclose(out);
+    told = read_with(NULL, csv, "nord", NULL);
+    int lines = 0;
+    long line = 1;
+    for (const char *p = told; *p; p = strchr(p, '\n') + 1, lines++) {
+        cr_assert_eq(atol(p), line + 1);
+        line = atol(p);
+    }
+    cr_expect_eq(lines, 450);
+    free(told);
+    free(csv);
+}
+
 /* Saved, a mapping reads the file in the same way and says the same of itself. */
 Test(profile, a_mapping_reads_as_it_was_made)
 {
