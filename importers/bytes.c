@@ -22,7 +22,8 @@ static lb_status read_file(struct lb_bytes *bytes, char *to, size_t room, size_t
     while (count < 0 && errno == EINTR);
     *got = count > 0 ? (size_t)count : 0;
     bytes->done += *got;
-    return count >= 0 ? LB_OK : lb_fail(err, LB_SYSTEM, "%s: cannot be read: %s.", file->path, strerror(errno));
+    return count >= 0 ? LB_OK
+                      : lb_fail(err, LB_SYSTEM, "%s: cannot be read: %s.", file->path, strerror(errno));
 }
 
 static void close_file(struct lb_bytes *bytes)

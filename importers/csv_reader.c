@@ -159,6 +159,11 @@ void lb_csv_expect(struct lb_csv *csv, int cells)
     csv->expected = cells;
 }
 
+char lb_csv_separator(const struct lb_csv *csv)
+{
+    return csv->window.separator;
+}
+
 lb_status lb_csv_open(struct lb_csv **out, struct lb_bytes *stream, char separator, struct lb_error *err)
 {
     *out = NULL;

@@ -46,6 +46,8 @@ void lb_csv_expect(struct lb_csv *csv, int cells);
 void lb_csv_pass_known(struct lb_csv *csv,
                        bool (*is_known)(void *context, long line, const char *raw, size_t length),
                        void *context);
+/* The separator, told or given; known once a record was read. */
+char lb_csv_separator(const struct lb_csv *csv);
 void lb_csv_free(struct lb_csv *csv);
 
 #endif

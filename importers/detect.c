@@ -18,7 +18,7 @@ static bool is_fixed(const struct lb_column *column, const struct lb_read_option
 static bool lacks(const struct lb_header *header, const struct lb_column *column,
                   const struct lb_read_options *options)
 {
-    return column->required && !is_fixed(column, options) && lb_header_column(header, column->name) < 0;
+    return column->required && !is_fixed(column, options) && !lb_header_has(header, column->name);
 }
 
 static int missing(const struct lb_header *header, const struct lb_kind *kind,
@@ -59,14 +59,29 @@ static void add_kind(struct choice *choice, const struct lb_kind *kind)
     choice->kinds[at] = kind;
 }
 
+/* What a profile or a heading fixes for every row is known as well as a column is. */
+static int fixed(const struct choice *choice, const struct lb_header *header)
+{
+    int count = 0;
+    for (size_t e = 0; e < header->scheme.entries.count; e++) {
+        const struct lb_scheme_entry *entry = &header->scheme.entries.at[e];
+        bool known = false;
+        for (int k = 0; k < choice->count; k++)
+            known |= lb_scheme_is_fixed(entry) && lb_kind_column(choice->kinds[k], entry->map.field) >= 0;
+        count += known;
+    }
+    return count;
+}
+
 static void weigh(struct choice *choice, const struct lb_header *header, const char *name)
 {
-    choice->known = choice->named = 0;
+    choice->known = fixed(choice, header);
+    choice->named = 0;
     for (int c = 0; c < header->count; c++) {
         bool known = false;
         for (int k = 0; k < choice->count; k++)
             for (int i = 0; i < choice->kinds[k]->column_count; i++)
-                known |= lb_text_equal_nocase(choice->kinds[k]->columns[i].name, header->names[c]);
+                known |= lb_header_is(header, c, choice->kinds[k]->columns[i].name);
         choice->known += known;
     }
     for (int k = 0; k < choice->count; k++)
@@ -121,6 +136,22 @@ static const struct lb_kind *nearest(const struct lb_header *header, const char 
     return best;
 }
 
+/* Where headings were mapped, those that were not may be what is missing. */
+static void append_unused(struct lb_buf *out, const struct lb_header *header)
+{
+    for (int c = 0; header->scheme.entries.count && c < header->count; c++) {
+        const char *why = NULL;
+        bool used = header->names[c][0] == '\0';
+        for (size_t i = 0; i < header->scheme.entries.count; i++)
+            used |= header->scheme.entries.at[i].map.column == c;
+        for (size_t i = 0; i < header->scheme.doubts.count; i++)
+            if (header->scheme.doubts.at[i].column == c)
+                why = header->scheme.doubts.at[i].why;
+        if (!used)
+            lb_buf_printf(out, "; \"%s\" %s", header->names[c], why ? why : "is not known");
+    }
+}
+
 static lb_status fail_without(const struct lb_header *header, long line, const char *name,
                               const struct lb_read_options *options, struct lb_error *err)
 {
@@ -131,6 +162,7 @@ static lb_status fail_without(const struct lb_header *header, long line, const c
             "the first row names no column of any kind of file; is the row of headings missing?");
     struct lb_buf lack = {0};
     append_missing(&lack, header, kind, options);
+    append_unused(&lack, header);
     lb_status status = lack.failed
                            ? lb_fail_nomem(err)
                            : lb_fail_at(err, name, line, 0,
@@ -147,37 +179,68 @@ static lb_status fail_without(const struct lb_header *header, long line, const c
 static const struct lb_kind *one_short(const struct lb_header *header, const struct choice *best,
                                        const struct lb_read_options *options)
 {
+    const struct lb_kind *meant = NULL;
+    int known = best->known;
     for (int k = 0; k < lb_kind_count; k++) {
         struct choice one = {.kinds = {&lb_kinds[k]}, .count = 1};
         if ((lb_kinds[k].shares && best->kinds[0]->shares) || missing(header, &lb_kinds[k], options) != 1)
             continue;
         weigh(&one, header, "");
-        if (one.known > best->known)
-            return &lb_kinds[k];
+        if (one.known > known) {
+            meant = &lb_kinds[k];
+            known = one.known;
+        }
     }
-    return NULL;
+    return meant;
 }
 
 static lb_status fail_one_short(const struct lb_header *header, long line, const char *name,
                                 const struct lb_kind *meant, const struct lb_kind *other,
                                 const struct lb_read_options *options, struct lb_error *err)
 {
-    struct lb_buf lack = {0};
+    struct lb_buf lack = {0}, unused = {0};
     append_missing(&lack, header, meant, options);
+    append_unused(&unused, header);
     lb_status status =
-        lack.failed
+        lack.failed || unused.failed
             ? lb_fail_nomem(err)
             : lb_fail_at(err, name, line, 0,
                          "these columns are those of %s, which also needs %s; if a file of %s is meant, "
-                         "leave out the columns that it does not have",
-                         meant->name, lb_buf_text(&lack), other->name);
+                         "leave out the columns that it does not have%s",
+                         meant->name, lb_buf_text(&lack), other->name, lb_buf_text(&unused));
     lb_buf_free(&lack);
+    lb_buf_free(&unused);
     return status;
+}
+
+/* The profile says what the file is. */
+static lb_status take_stated(struct lb_header *header, long line, const char *name,
+                             const struct lb_read_options *options, struct lb_error *err)
+{
+    const struct lb_profile *profile = options->profile;
+    for (int k = 0; k < profile->kind_count; k++) {
+        if (missing(header, profile->kinds[k], options) == 0)
+            continue;
+        struct lb_buf lack = {0};
+        append_missing(&lack, header, profile->kinds[k], options);
+        lb_status status =
+            lack.failed
+                ? lb_fail_nomem(err)
+                : lb_fail_at(err, name, line, 0, "the profile %s takes this file for %s, which also needs %s",
+                             profile->name, profile->kinds[k]->name, lb_buf_text(&lack));
+        lb_buf_free(&lack);
+        return status;
+    }
+    memcpy(header->kinds, profile->kinds, sizeof profile->kinds);
+    header->kind_count = profile->kind_count;
+    return LB_OK;
 }
 
 lb_status lb_detect_kinds(struct lb_header *header, long line, const char *name,
                           const struct lb_read_options *options, struct lb_error *err)
 {
+    if (options && options->profile && options->profile->kind_count)
+        return take_stated(header, line, name, options, err);
     struct choice best = {0}, rival = {0}, shared = {0};
     for (int k = 0; k <= lb_kind_count; k++) {
         struct choice one = {0};

@@ -1,10 +1,14 @@
 #include "importers/read.h"
 
 #include "base/buf.h"
+#include "base/text.h"
 #include "importers/convert.h"
 #include "importers/csv_reader.h"
 #include "importers/header.h"
+#include "importers/recaster.h"
+#include "importers/sample.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 struct reading {
@@ -18,6 +22,9 @@ struct reading {
     struct lb_value values[3][LB_KIND_COLUMNS_MAX];
     int unit; /* the `unit` column of a kind that is fed; offers beside parts count in it; -1: none */
     struct lb_buf raw;
+    struct lb_recaster *recaster; /* NULL: the cells are taken as they are */
+    struct lb_sample *sample;     /* rows that were read ahead; NULL: none */
+    struct lb_buf reason;
 };
 
 /* The sink gets a string; NUL bytes, which refused the row, would end it early. */
@@ -43,20 +50,71 @@ static lb_status reject(struct reading *r, const struct lb_csv_record *record, i
     return r->sink->reject(r->sink->context, record->line, column, heading, reason, raw, err);
 }
 
+static bool fills_supplier(const struct reading *r, const struct lb_column *column)
+{
+    return r->options && r->options->supplier && strcmp(column->name, "supplier") == 0;
+}
+
+/* The cells of one kind as they stand, or as the recaster made them. */
+static void gather(const struct reading *r, int k, const struct lb_csv_record *record, const char **cells)
+{
+    const struct lb_kind *kind = r->header.kinds[k];
+    const int *columns = r->header.columns[k];
+    for (int i = 0; i < kind->column_count; i++) {
+        cells[i] = columns[i] < 0 ? NULL : record->cells[columns[i]];
+        bool empty = !cells[i] || !*cells[i];
+        if (empty && fills_supplier(r, &kind->columns[i]))
+            cells[i] = r->options->supplier;
+    }
+}
+
+static void gather_recast(const struct reading *r, int k, const char **cells)
+{
+    const struct lb_kind *kind = r->header.kinds[k];
+    for (int i = 0; i < kind->column_count; i++) {
+        cells[i] = lb_recaster_cell(r->recaster, k, i);
+        bool empty = !cells[i] || !*cells[i];
+        if (empty && fills_supplier(r, &kind->columns[i]))
+            cells[i] = r->options->supplier;
+    }
+}
+
 static lb_status convert(struct reading *r, int k, const struct lb_csv_record *record, struct lb_fault *fault,
                          struct lb_error *err)
 {
-    const struct lb_kind *kind = r->header.kinds[k];
     const char *cells[LB_KIND_COLUMNS_MAX];
-    for (int i = 0; i < kind->column_count; i++) {
-        int column = r->header.columns[k][i];
-        cells[i] = column < 0 ? NULL : record->cells[column];
-        bool empty = !cells[i] || !*cells[i];
-        if (empty && r->options && r->options->supplier && strcmp(kind->columns[i].name, "supplier") == 0)
-            cells[i] = r->options->supplier;
-    }
     const char *unit = r->unit < 0 ? NULL : record->cells[r->unit];
+    if (r->recaster) {
+        gather_recast(r, k, cells);
+        unit = lb_recaster_unit(r->recaster);
+    } else {
+        gather(r, k, record, cells);
+    }
     return lb_convert_row(r->converters[k], cells, unit, r->values[k], fault, err);
+}
+
+/* convert.c speaks of the text that it saw; where that is not what the file says, the file's is added. */
+static const char *reason_for(struct reading *r, int k, const struct lb_csv_record *record,
+                              const struct lb_fault *fault)
+{
+    int column = r->header.columns[k][fault->column];
+    const char *seen = r->recaster ? lb_recaster_cell(r->recaster, k, fault->column) : NULL;
+    if (!seen || column < 0 || strcmp(seen, record->cells[column]) == 0)
+        return fault->reason;
+    lb_buf_clear(&r->reason);
+    lb_buf_printf(&r->reason, "%s (the cell says \"%.*s\")", fault->reason,
+                  (int)lb_text_fit(record->cells[column], 60), record->cells[column]);
+    return r->reason.failed ? fault->reason : r->reason.text;
+}
+
+/* The cells as convert.c reads them; *refused: the row is out. */
+static lb_status recast(struct reading *r, const struct lb_csv_record *record, bool *refused,
+                        struct lb_error *err)
+{
+    struct lb_recast_fault fault;
+    lb_status status = lb_recaster_row(r->recaster, record, &fault, err);
+    *refused = !status && fault.reason;
+    return *refused ? reject(r, record, fault.column + 1, fault.reason, err) : status;
 }
 
 /* Refused whole or fed to every kind. */
@@ -71,12 +129,16 @@ static lb_status read_row(struct reading *r, const struct lb_csv_record *record,
         return reject(r, record, record->column, record->fault, err);
     const char *remark = NULL;
     lb_status status;
+    bool refused = false;
+    if (r->recaster && ((status = recast(r, record, &refused, err)) || refused))
+        return status;
     for (int k = 0; k < r->header.kind_count; k++) {
         struct lb_fault fault;
         if ((status = convert(r, k, record, &fault, err)))
             return status;
         if (fault.reason)
-            return reject(r, record, r->header.columns[k][fault.column] + 1, fault.reason, err);
+            return reject(r, record, r->header.columns[k][fault.column] + 1, reason_for(r, k, record, &fault),
+                          err);
         remark = fault.remark ? fault.remark : remark;
     }
     if (remark)
@@ -90,19 +152,15 @@ static lb_status read_row(struct reading *r, const struct lb_csv_record *record,
     return status;
 }
 
-static lb_status tell_reading(struct reading *r, struct lb_error *err)
+/* What the first rows show is part of how the headings are understood. */
+static lb_status look_ahead(struct reading *r, struct lb_error *err)
 {
-    struct lb_buf text = {0};
-    const char *supplier = r->options && r->options->supplier ? r->options->supplier : "";
-    lb_buf_printf(&text, "%s\n", supplier);
-    for (int i = 0; i < r->header.count; i++)
-        lb_buf_printf(&text, "%s\n", r->header.names[i]);
-    lb_status status = text.failed ? lb_fail_nomem(err) : r->sink->reading(r->sink->context, text.text, err);
-    lb_buf_free(&text);
-    return status;
+    r->sample = calloc(1, sizeof *r->sample);
+    lb_status status = r->sample ? lb_sample_take(r->sample, r->csv, err) : lb_fail_nomem(err);
+    return status ? status : lb_scheme_infer(&r->header.scheme, r->sample, err);
 }
 
-static lb_status begin(struct reading *r, struct lb_error *err)
+static lb_status read_header(struct reading *r, struct lb_error *err)
 {
     struct lb_csv_record record;
     lb_status status = lb_csv_next(r->csv, &record, err);
@@ -110,25 +168,63 @@ static lb_status begin(struct reading *r, struct lb_error *err)
         return status;
     if (record.line == 0)
         return lb_fail_at(err, r->name, 0, 0, "the file is empty: there is no row of headings");
+    long line = record.line;
     if ((status = lb_header_read(&r->header, &record, r->name, r->options, err)))
         return status;
     lb_csv_expect(r->csv, r->header.count);
+    if (r->header.scheme.by_lexicon)
+        status = look_ahead(r, err);
+    return status ? status : lb_header_settle(&r->header, line, r->name, r->options, err);
+}
+
+static lb_status tell_mapping(struct reading *r, struct lb_error *err)
+{
+    struct lb_mapping mapping;
+    if (!r->sink->mapping)
+        return LB_OK;
+    lb_status status = lb_header_mapping(&r->header, r->options, lb_csv_separator(r->csv), &mapping, err);
+    return status ? status : r->sink->mapping(r->sink->context, &mapping, err);
+}
+
+static lb_status prepare(struct reading *r, struct lb_error *err)
+{
+    lb_status status = LB_OK;
     for (int k = 0; k < r->header.kind_count; k++)
         if (lb_kind_column(r->header.kinds[k], "unit") >= 0)
             r->unit = lb_header_column(&r->header, "unit");
     r->report->kind_count = r->header.kind_count;
     memcpy(r->report->kinds, r->header.kinds, sizeof r->header.kinds);
-    for (int k = 0; k < r->header.kind_count; k++)
-        if ((status = lb_converter_new(&r->converters[k], r->header.kinds[k], err)))
-            return status;
-    if (r->sink->reading && (status = tell_reading(r, err)))
-        return status;
-    status = r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    for (int k = 0; !status && k < r->header.kind_count; k++)
+        status = lb_converter_new(&r->converters[k], r->header.kinds[k], err);
+    if (!status && r->header.scheme.entries.count)
+        status = lb_recaster_new(&r->recaster, &r->header, err);
+    return status;
+}
+
+static lb_status begin(struct reading *r, struct lb_error *err)
+{
+    lb_status status = read_header(r, err);
+    if (!status)
+        status = prepare(r, err);
+    if (!status)
+        status = r->sink->begin(r->sink->context, r->header.kinds, r->header.kind_count, err);
+    if (!status)
+        status = tell_mapping(r, err);
     if (r->sink->known)
         lb_csv_pass_known(r->csv, r->sink->known, r->sink->context);
-    if (status == LB_OK)
+    if (!status)
         lb_header_warn(&r->header, r->sink);
     return status;
+}
+
+/* Rows that were read ahead come first; nobody was asked yet whether they are known. */
+static lb_status next_record(struct reading *r, struct lb_csv_record *record, struct lb_error *err)
+{
+    if (!r->sample || !lb_sample_next(r->sample, record))
+        return lb_csv_next(r->csv, record, err);
+    record->known = !record->fault && r->sink->known &&
+                    r->sink->known(r->sink->context, record->line, record->raw, record->raw_length);
+    return LB_OK;
 }
 
 static lb_status read_all(struct reading *r, struct lb_error *err)
@@ -136,7 +232,7 @@ static lb_status read_all(struct reading *r, struct lb_error *err)
     lb_status status = begin(r, err);
     while (status == LB_OK) {
         struct lb_csv_record record;
-        status = lb_csv_next(r->csv, &record, err);
+        status = next_record(r, &record, err);
         if (status || record.line == 0)
             break;
         status = read_row(r, &record, err);
@@ -149,13 +245,17 @@ lb_status lb_read_bytes(struct lb_bytes *bytes, const char *name, const struct l
 {
     *report = (struct lb_read_report){0};
     struct reading r = {.name = name, .options = options, .sink = sink, .report = report, .unit = -1};
-    lb_status status = lb_csv_open(&r.csv, bytes, 0, err);
+    char separator = options && options->profile ? options->profile->separator : 0;
+    lb_status status = lb_csv_open(&r.csv, bytes, separator, err);
     if (status == LB_OK)
         status = read_all(&r, err);
     for (int k = 0; k < 3; k++)
         lb_converter_free(r.converters[k]);
+    lb_recaster_free(r.recaster);
     lb_header_free(&r.header);
+    lb_sample_free(r.sample);
     lb_buf_free(&r.raw);
+    lb_buf_free(&r.reason);
     lb_csv_free(r.csv);
     return status;
 }

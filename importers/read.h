@@ -12,9 +12,13 @@
 #include "base/error.h"
 #include "importers/bytes.h"
 #include "importers/kinds.h"
+#include "importers/mapping.h"
+#include "importers/profile.h"
 
 struct lb_read_options {
     const char *supplier; /* fills an absent `supplier` column or an empty cell; NULL: nothing fixed */
+    const struct lb_profile *profile; /* how this supplier writes; NULL: own names and the lexicon alone */
+    const char *encoding;             /* what the bytes were decoded from, for the mapping; NULL: UTF-8 */
 };
 
 /* An accepted row of the file: what it says to each kind that it feeds. Everything is borrowed until the sink
@@ -33,9 +37,6 @@ struct lb_row_sink {
     void *context;
     /* Once, before the first row: the kinds that each row will feed, best first. */
     lb_status (*begin)(void *context, const struct lb_kind *const *kinds, int count, struct lb_error *err);
-    /* Once, before `begin`: how the file is read, as text: two readings with the same text understand the
-     * same row alike. NULL: not asked for. */
-    lb_status (*reading)(void *context, const char *text, struct lb_error *err);
     /* Whether a row of that text was read before and needs no reading again: it counts as accepted. NULL:
      * none. */
     bool (*known)(void *context, long line, const char *raw, size_t length);
@@ -48,6 +49,8 @@ struct lb_row_sink {
     /* Something odd that refuses nothing: an unknown column, a GTIN whose check digit is wrong. line 0: the
      * file. */
     void (*warn)(void *context, long line, const char *words);
+    /* Once, after begin and before the first row: how the file is read. Borrowed; NULL: nobody asks. */
+    lb_status (*mapping)(void *context, const struct lb_mapping *mapping, struct lb_error *err);
 };
 
 struct lb_read_report {

@@ -260,9 +260,9 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
     return lb_run(run->move, err);
 }
 
-static bool is_same(const struct known *known, const char *bytes)
+static bool is_same(const struct run *run, const struct known *known, const char *bytes)
 {
-    return known->source && known->same_supplier && !known->rows_rejected &&
+    return !run->options->read_again && known->source && known->same_supplier && !known->rows_rejected &&
            strcmp(known->fingerprint, bytes) == 0;
 }
 
@@ -292,9 +292,9 @@ static lb_status take_file(struct run *run, const struct lb_import_path *path, s
         status = find_known(run, run->find_path, path->path, &known, err);
     if (!status && !known.source)
         status = find_known(run, run->find_bytes, bytes, &copy, err);
-    if (!status && is_same(&known, bytes))
+    if (!status && is_same(run, &known, bytes))
         status = skip_same(run, path, &known, err);
-    else if (!status && is_same(&copy, bytes))
+    else if (!status && is_same(run, &copy, bytes))
         status = skip_same(run, path, &copy, err);
     else if (!status)
         status = read_edition(run, path, &known, bytes, err);
@@ -369,6 +369,8 @@ void lb_import_result_free(struct lb_import_result *result)
         for (size_t w = 0; w < file->warning_count; w++)
             free(file->warnings[w]);
         free(file->warnings);
+        lb_mapping_free(file->mapping);
+        lb_preview_free(&file->preview);
     }
     free(result->files.at);
     memset(result, 0, sizeof *result);

@@ -9,6 +9,8 @@
 #define LB_CATALOG_IMPORT_H
 
 #include "base/vec.h"
+#include "catalog/preview.h"
+#include "importers/profile.h"
 #include "store/store.h"
 
 struct lb_import_progress {
@@ -25,10 +27,12 @@ struct lb_edition_change {
 struct lb_import_options {
     const char *const *paths;
     int path_count;
-    const char *supplier; /* fixed for rows that name none; NULL: none */
-    const char *rejects;  /* the file that refused rows go to; made only when there are some */
-    const char *now;      /* UTC, ISO 8601, noted with the source */
-    bool dry_run;         /* do everything, keep nothing */
+    const char *supplier;             /* fixed for rows that name none; NULL: none */
+    const char *rejects;              /* the file that refused rows go to; made only when there are some */
+    const char *now;                  /* UTC, ISO 8601, noted with the source */
+    bool dry_run;                     /* do everything, keep nothing */
+    const struct lb_profile *profile; /* how the files are read; NULL: by their own names and the lexicon */
+    bool read_again; /* also a file whose bytes are in the index: to look at it, or to read it otherwise */
     /* Called a few times a second; false stops the import (LB_STOPPED). NULL: nobody looks. */
     bool (*progress)(void *context, const struct lb_import_progress *progress);
     void *progress_context;
@@ -47,6 +51,8 @@ struct lb_imported_file {
     int refusal_count;
     char **warnings;
     size_t warning_count, warning_room, warning_total; /* the first few are kept, all are counted */
+    struct lb_mapping *mapping;                        /* how it was read; NULL: it was not */
+    struct lb_preview preview;                         /* of a dry run */
 };
 
 struct lb_import_result {

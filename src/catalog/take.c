@@ -34,21 +34,43 @@ static lb_status begin(void *context, const struct lb_kind *const *kinds, int co
     return t->file->kind ? LB_OK : lb_fail_nomem(err);
 }
 
-/* Texts mean the same only as long as they are read the same way. */
-static lb_status note_reading(void *context, const char *reading, struct lb_error *err)
+/* What a row's text means hangs on where its columns are and how they are read. */
+static uint64_t reading_of(const struct lb_mapping *mapping, struct lb_buf *text)
+{
+    lb_buf_printf(text, "%s %c\n", mapping->encoding, mapping->separator);
+    for (size_t i = 0; i < mapping->column_count; i++) {
+        const struct lb_mapping_column *c = &mapping->columns[i];
+        lb_buf_printf(text, "%s\t%d\t%s\n", c->field, c->column, c->convert);
+    }
+    return lb_fingerprint_of(lb_buf_text(text), text->length);
+}
+
+static lb_status note_mapping(void *context, const struct lb_mapping *mapping, struct lb_error *err)
 {
     struct lb_taking *t = context;
-    if (asprintf(&t->reading, "%016llx", (unsigned long long)lb_fingerprint_of(reading, strlen(reading))) < 0)
-        t->reading = NULL;
-    if (t->was && t->reading && strcmp(t->reading, t->known_reading) != 0)
+    struct lb_buf text = {0};
+    uint64_t reading = reading_of(mapping, &text);
+    bool sound = !text.failed && asprintf(&t->reading, "%016llx", (unsigned long long)reading) >= 0;
+    lb_buf_free(&text);
+    lb_mapping_free(t->file->mapping);
+    t->file->mapping = lb_mapping_copy(mapping);
+    if (!sound || !t->file->mapping)
+        return lb_fail_nomem(err);
+    if (t->was && strcmp(t->reading, t->known_reading) != 0)
         lb_edition_forget_texts(t->was);
-    return t->reading ? LB_OK : lb_fail_nomem(err);
+    return LB_OK;
+}
+
+/* A dry run shows the first rows as they are understood, known or not. */
+static bool is_to_be_shown(const struct lb_taking *t)
+{
+    return t->options->dry_run && t->file->preview.row_count < LB_PREVIEW_ROWS;
 }
 
 static bool is_known(void *context, long line, const char *raw, size_t length)
 {
     struct lb_taking *t = context;
-    if (!t->was || !lb_edition_meet(t->was, lb_edition_hash(raw, length), line))
+    if (is_to_be_shown(t) || !lb_edition_meet(t->was, lb_edition_hash(raw, length), line))
         return false;
     t->file->change.unchanged++;
     return true;
@@ -97,6 +119,8 @@ static lb_status note_terms(struct lb_taking *t, const struct lb_row *row, int64
 static lb_status keep_row(void *context, const struct lb_row *row, struct lb_error *err)
 {
     struct lb_taking *t = context;
+    if (is_to_be_shown(t) && !lb_preview_add(&t->file->preview, row, t->file->mapping))
+        return lb_fail_nomem(err);
     uint64_t hash = lb_edition_hash(row->raw, row->raw_length);
     int64_t id = t->was ? 0 : t->next_row++;
     bool full = true;
@@ -132,10 +156,10 @@ static void mention(void *context, long line, const char *words)
 static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *err)
 {
     struct lb_taking *t = context;
-    const struct lb_read_options options = {.supplier = t->options->supplier};
+    const struct lb_read_options options = {.supplier = t->options->supplier, .profile = t->options->profile};
     const struct lb_row_sink sink = {.context = t,
                                      .begin = begin,
-                                     .reading = note_reading,
+                                     .mapping = note_mapping,
                                      .known = t->was ? is_known : NULL,
                                      .row = keep_row,
                                      .reject = refuse_row,

@@ -1,5 +1,6 @@
 #include "catalog/import.h"
 #include "cli/cli.h"
+#include "cli/import_look.h"
 #include "report/json.h"
 
 #include <stdio.h>
@@ -9,6 +10,8 @@
 
 const struct cli_option import_options[] = {
     {"supplier", "S", "the supplier of rows that name none"},
+    {"profile", "FILE", "how this supplier writes: CSV with field, heading, convert"},
+    {"save-profile", "FILE", "write how the file was read as a profile; the file must not exist yet"},
     {"rejects", "FILE", "where refused rows go (default: beside the index)"},
     {"dry-run", NULL, "read and judge everything, keep nothing"},
     {0},
@@ -31,7 +34,8 @@ static char *default_rejects(const char *index)
     return asprintf(&path, "%.*s.rejects.csv", (int)length, index) < 0 ? NULL : path;
 }
 
-static json_t *file_json(const struct lb_imported_file *file)
+/* `look`: with the mapping and the first rows. */
+static json_t *file_json(const struct lb_imported_file *file, bool look)
 {
     const struct lb_edition_change *change = &file->change;
     const struct {
@@ -48,15 +52,17 @@ static json_t *file_json(const struct lb_imported_file *file)
         lb_maker_set(&maker, object, counts[i].key, json_integer(counts[i].count));
     if (file->problem)
         lb_maker_set(&maker, object, "problem", lb_report_json_text(file->problem));
+    if (look && file->mapping)
+        import_look_json(&maker, object, file);
     return lb_maker_end(&maker, object);
 }
 
-static void print_json(struct cli *cli, const struct lb_import_result *result, double took)
+static void print_json(struct cli *cli, const struct lb_import_result *result, bool look, double took)
 {
     struct lb_maker maker = {0};
     json_t *object = lb_maker_object(&maker), *files = lb_maker_array(&maker);
     for (size_t i = 0; i < result->files.count; i++)
-        lb_maker_add(&maker, files, file_json(&result->files.at[i]));
+        lb_maker_add(&maker, files, file_json(&result->files.at[i], look));
     lb_maker_set(&maker, object, "version", json_integer(1));
     lb_maker_set(&maker, object, "files", files);
     lb_maker_set(&maker, object, "seconds", json_real(took));
@@ -135,7 +141,7 @@ lb_status judge_import(struct cli *cli)
                            "%.200s: not possible yet: only files and folders can be imported. Save it "
                            "as a file first.",
                            path);
-    return LB_OK;
+    return import_judge_profiles(cli);
 }
 
 /* Refused files are errors, which --quiet does not silence; what was taken in all the same is remarked upon.
@@ -162,9 +168,11 @@ static void show(struct cli *cli, const struct lb_import_result *result,
                  const struct lb_import_options *options, double took)
 {
     if (cli->json) {
-        print_json(cli, result, took);
+        print_json(cli, result, options->dry_run, took);
         return;
     }
+    for (size_t i = 0; options->dry_run && i < result->files.count; i++)
+        import_look(cli, &result->files.at[i]);
     print_table(cli, result);
     print_sum(cli, result, options->rejects, options->dry_run);
 }
@@ -174,6 +182,8 @@ int run_import(struct cli *cli)
     const char **paths = calloc((size_t)cli->word_count + 1, sizeof *paths);
     char now[32], *own_rejects = default_rejects(cli->index);
     const char *rejects = cli_value(cli, "rejects");
+    const char *profile = cli_value(cli, "profile"), *save = cli_value(cli, "save-profile");
+    struct lb_profile *own_profile = NULL;
     struct lb_import_result result = {0};
     time_t clock = (time_t)cli->now;
     strftime(now, sizeof now, "%Y-%m-%dT%H:%M:%SZ", gmtime(&clock));
@@ -183,6 +193,10 @@ int run_import(struct cli *cli)
                                         .now = now,
                                         .dry_run = cli_value(cli, "dry-run") != NULL};
     lb_status status = paths && own_rejects ? LB_OK : lb_fail_nomem(&cli->err);
+    if (!status && profile)
+        status = lb_profile_load(&own_profile, profile, &cli->err);
+    options.profile = own_profile;
+    options.read_again = options.dry_run || save;
     for (const char *path; !status && (path = cli_plain(cli, options.path_count));)
         paths[options.path_count++] = path;
     double begin = seconds();
@@ -191,8 +205,11 @@ int run_import(struct cli *cli)
     if (!status)
         show(cli, &result, &options, seconds() - begin);
     print_remarks(cli, &result);
+    if (!status && save)
+        status = import_save_profile(cli, &result, save);
     int exit_status = !status && (result.rejected || result.unusable) ? LB_DATA : 0;
     lb_import_result_free(&result);
+    lb_profile_free(own_profile);
     free(paths);
     free(own_rejects);
     return exit_status;

@@ -25,7 +25,7 @@ lastbolt ''
 lastbolt import -
 lastbolt import https://example.org/list.csv
 lastbolt import ''
-lastbolt import shed --profile p
+lastbolt import shed --vehicle p
 lastbolt kit build pump
 lastbolt kit build pump --vehicle a
 lastbolt kit build pump --job pump --vehicle a
