@@ -206,6 +206,8 @@ static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct
     for (size_t i = 0; !status && i < batch->rows.count; i++)
         status = lb_take_insert(t, batch, &batch->rows.at[i], batch->rows.at[i].id, err);
     if (!status && batch->postings)
+        status = lb_take_progress(t, "indexing", err);
+    if (!status && batch->postings)
         status = lb_postings_write(batch->postings, t->store, err);
     return status;
 }

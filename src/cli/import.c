@@ -1,6 +1,7 @@
 #include "catalog/import.h"
 #include "cli/cli.h"
 #include "cli/import_look.h"
+#include "cli/progress.h"
 #include "report/json.h"
 
 #include <stdio.h>
@@ -200,8 +201,13 @@ int run_import(struct cli *cli)
     for (const char *path; !status && (path = cli_plain(cli, options.path_count));)
         paths[options.path_count++] = path;
     double begin = seconds();
+    struct cli_progress progress;
+    cli_progress_begin(&progress, cli);
+    options.progress = cli_progress_tell;
+    options.progress_context = &progress;
     if (!status)
         status = lb_import(cli->store, &options, &result, &cli->err);
+    cli_progress_end(&progress);
     if (!status)
         show(cli, &result, &options, seconds() - begin);
     print_remarks(cli, &result);
