@@ -1,6 +1,7 @@
 -- Millions of rows, edition after edition. A row of a file is a row of the index: one id, the same in every table that
--- the row feeds, and kept from edition to edition. Where it stands (source and line) is told by spans of ids; part
--- numbers, words and types are found by `lookup`, which is derived from the rows and can be made again from them.
+-- the row feeds. It is never changed: where it stands (source and line) is told by spans of ids, and a row that says
+-- something else in the next edition is another row. A row that no span holds is not there. Part numbers, words and types
+-- are found by `lookup`, which is derived from the rows and can be made again from them.
 
 ALTER TABLE suppliers RENAME TO old_suppliers;
 ALTER TABLE shipping RENAME TO old_shipping;
@@ -70,8 +71,8 @@ ALTER TABLE source ADD COLUMN reading TEXT NOT NULL DEFAULT ''; -- how it was re
 -- Rows first … first + count - 1 stand on lines line, line + 1 … of the source.
 CREATE TABLE span (
     first INTEGER PRIMARY KEY, count INTEGER NOT NULL, source INTEGER NOT NULL, line INTEGER NOT NULL);
--- Eight bytes a row, from row `first` on: the hash of its text, 0 where there is no row any more. What the next edition
--- of the source is compared by.
+-- Eight bytes a row, from row `first` on: the hash of its text, 0 where there never was a row. What the next edition of the
+-- source is compared by.
 CREATE TABLE edition (id INTEGER PRIMARY KEY, source INTEGER NOT NULL, first INTEGER NOT NULL, hashes BLOB NOT NULL);
 -- What an offer cost before, oldest first; `until` is when the edition that changed it was imported.
 CREATE TABLE price_was (
@@ -81,14 +82,18 @@ CREATE TABLE former (
     id INTEGER PRIMARY KEY, source INTEGER NOT NULL, kind TEXT NOT NULL, part TEXT, line INTEGER NOT NULL,
     gone TEXT NOT NULL, cells TEXT NOT NULL);
 
--- Derived. Brands as part keys write them, and sorted (key, row id) pairs packed into blocks (src/store/pairs.h).
+-- Derived. Brands as part keys write them, and sorted (key, row id) pairs packed into blocks, run by run
+-- (src/store/pairs.h). A block's first key and id tell where to look; blocks are kept apart, so that they are appended
+-- and packed tight.
 CREATE TABLE brand (id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE);
--- A block's first key and id tell where to look; blocks are kept apart, so that they are appended and packed tight.
+CREATE TABLE lookup_run (run INTEGER PRIMARY KEY, pairs INTEGER NOT NULL);
 CREATE TABLE lookup (
-    key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL, PRIMARY KEY (key, first)) WITHOUT ROWID;
+    run INTEGER NOT NULL, key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL,
+    PRIMARY KEY (run, key, first)) WITHOUT ROWID;
 CREATE TABLE lookup_block (id INTEGER PRIMARY KEY, pairs BLOB NOT NULL);
--- One row. The ids of rows are never used twice, because the lookup is only added to: rows that are gone, or say
--- something else, stay in it (`stale` of them) until it is made anew.
+-- One row. Ids of rows are never used twice, and rows and lookup are only added to: `stale` rows are in no span any more
+-- (changed, gone, of a source that was dropped) and are left out by everyone who reads, until they are many and all is
+-- tidied.
 CREATE TABLE state (next_row INTEGER NOT NULL, stale INTEGER NOT NULL, lookup_version INTEGER NOT NULL);
 
 CREATE TABLE suppliers (

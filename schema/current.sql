@@ -55,8 +55,10 @@ CREATE TABLE kit_target (
     name TEXT NOT NULL,
     PRIMARY KEY (kit, "order")) WITHOUT ROWID;
 CREATE TABLE lookup (
-    key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL, PRIMARY KEY (key, first)) WITHOUT ROWID;
+    run INTEGER NOT NULL, key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL,
+    PRIMARY KEY (run, key, first)) WITHOUT ROWID;
 CREATE TABLE lookup_block (id INTEGER PRIMARY KEY, pairs BLOB NOT NULL);
+CREATE TABLE lookup_run (run INTEGER PRIMARY KEY, pairs INTEGER NOT NULL);
 CREATE TABLE offers (
     id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL,
     price INTEGER NOT NULL, currency TEXT NOT NULL, supplier_code TEXT,

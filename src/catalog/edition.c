@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define REPLACED UINT32_MAX
+
 /* Rows first … first + count - 1 are at `at` … of the arrays. */
 struct extent {
     int64_t first;
@@ -14,9 +16,9 @@ struct extent {
 
 struct lb_edition {
     LB_VEC(struct extent) extents;
-    uint64_t *hashes; /* 0: no row */
-    uint32_t *lines;  /* where the row stands now; 0: not met */
-    size_t count, room, rows, expected;
+    uint64_t *hashes; /* 0: not known (an index made before texts were hashed) */
+    uint32_t *lines;  /* where the row stands now; 0: not met; REPLACED */
+    size_t count, expected;
     uint32_t *heads, *next; /* rows by hash, index + 1; made when first needed */
     size_t head_count;
     bool hashed;
@@ -28,49 +30,7 @@ uint64_t lb_edition_hash(const char *raw, size_t length)
     return hash ? hash : 1;
 }
 
-static bool grow(struct lb_edition *edition, size_t more)
-{
-    if (edition->count + more <= edition->room)
-        return true;
-    size_t room = edition->count + more + edition->room / 4;
-    uint64_t *hashes = realloc(edition->hashes, room * sizeof *hashes);
-    if (!hashes)
-        return false;
-    edition->hashes = hashes;
-    edition->room = room;
-    return true;
-}
-
-static lb_status keep_block(struct lb_edition *edition, struct lb_statement *st, struct lb_error *err)
-{
-    size_t size;
-    const void *hashes = lb_blob(st, 1, &size);
-    struct extent extent = {lb_integer(st, 0), edition->count, size / sizeof *edition->hashes};
-    if (!grow(edition, extent.count) || !LB_PUSH(&edition->extents, extent))
-        return lb_fail_nomem(err);
-    memcpy(edition->hashes + edition->count, hashes, extent.count * sizeof *edition->hashes);
-    edition->count += extent.count;
-    return LB_OK;
-}
-
-static lb_status load_hashes(struct lb_edition *edition, struct lb_store *store, int64_t source,
-                             struct lb_error *err)
-{
-    struct lb_statement *st;
-    bool row;
-    lb_status status = lb_store_prepare(
-        store, &st, "SELECT first, hashes FROM edition WHERE source = ?1 ORDER BY first", err);
-    if (status)
-        return status;
-    lb_bind_integer(st, 1, source);
-    while (!(status = lb_step(st, &row, err)) && row)
-        if ((status = keep_block(edition, st, err)))
-            break;
-    lb_statement_free(st);
-    return status;
-}
-
-/* An index made before texts were hashed knows only where the rows stand. */
+/* Where the rows stand that are there. */
 static lb_status load_spans(struct lb_edition *edition, struct lb_store *store, int64_t source,
                             struct lb_error *err)
 {
@@ -83,15 +43,59 @@ static lb_status load_spans(struct lb_edition *edition, struct lb_store *store, 
     lb_bind_integer(st, 1, source);
     while (!(status = lb_step(st, &row, err)) && row) {
         struct extent extent = {lb_integer(st, 0), edition->count, (size_t)lb_integer(st, 1)};
-        if (!grow(edition, extent.count) || !LB_PUSH(&edition->extents, extent)) {
+        struct extent *last =
+            edition->extents.count ? &edition->extents.at[edition->extents.count - 1] : NULL;
+        edition->count += extent.count;
+        if (edition->count >= UINT32_MAX) {
+            status = lb_store_refuse_damaged(store, err);
+            break;
+        }
+        if (last && last->first + (int64_t)last->count == extent.first) {
+            last->count += extent.count; /* only the lines jump there */
+        } else if (!LB_PUSH(&edition->extents, extent)) {
             status = lb_fail_nomem(err);
             break;
         }
-        for (size_t i = 0; i < extent.count; i++)
-            edition->hashes[edition->count++] = 1;
     }
     lb_statement_free(st);
-    lb_edition_forget_texts(edition);
+    return status;
+}
+
+/* The hashes of one block, as far as its rows are there; extents before *e are done. */
+static void keep_block(struct lb_edition *edition, size_t *e, int64_t first, const void *hashes, size_t count)
+{
+    while (*e < edition->extents.count &&
+           edition->extents.at[*e].first + (int64_t)edition->extents.at[*e].count <= first)
+        ++*e;
+    for (size_t i = *e; i < edition->extents.count && edition->extents.at[i].first < first + (int64_t)count;
+         i++) {
+        const struct extent *extent = &edition->extents.at[i];
+        int64_t from = extent->first > first ? extent->first : first;
+        int64_t end = extent->first + (int64_t)extent->count;
+        end = end < first + (int64_t)count ? end : first + (int64_t)count;
+        memcpy(edition->hashes + extent->at + (from - extent->first),
+               (const char *)hashes + (size_t)(from - first) * sizeof *edition->hashes,
+               (size_t)(end - from) * sizeof *edition->hashes);
+    }
+}
+
+static lb_status load_hashes(struct lb_edition *edition, struct lb_store *store, int64_t source,
+                             struct lb_error *err)
+{
+    struct lb_statement *st;
+    bool row;
+    size_t e = 0;
+    lb_status status = lb_store_prepare(
+        store, &st, "SELECT first, hashes FROM edition WHERE source = ?1 ORDER BY first", err);
+    if (status)
+        return status;
+    lb_bind_integer(st, 1, source);
+    while (!(status = lb_step(st, &row, err)) && row) {
+        size_t size;
+        const void *hashes = lb_blob(st, 1, &size);
+        keep_block(edition, &e, lb_integer(st, 0), hashes, size / sizeof *edition->hashes);
+    }
+    lb_statement_free(st);
     return status;
 }
 
@@ -101,15 +105,15 @@ lb_status lb_edition_load(struct lb_edition **out, struct lb_store *store, int64
     struct lb_edition *edition = *out = calloc(1, sizeof *edition);
     if (!edition)
         return lb_fail_nomem(err);
-    lb_status status = load_hashes(edition, store, source, err);
-    if (!status && !edition->count)
-        status = load_spans(edition, store, source, err);
-    if (!status && edition->count >= UINT32_MAX)
-        status = lb_store_refuse_damaged(store, err);
-    if (!status && !(edition->lines = calloc(edition->count + 1, sizeof *edition->lines)))
+    lb_status status = load_spans(edition, store, source, err);
+    if (!status) {
+        edition->lines = calloc(edition->count + 1, sizeof *edition->lines);
+        edition->hashes = calloc(edition->count + 1, sizeof *edition->hashes);
+    }
+    if (!status && !(edition->lines && edition->hashes))
         status = lb_fail_nomem(err);
-    for (size_t i = 0; i < edition->count; i++)
-        edition->rows += edition->hashes[i] != 0;
+    if (!status)
+        status = load_hashes(edition, store, source, err);
     if (status) {
         lb_edition_free(edition);
         *out = NULL;
@@ -127,11 +131,6 @@ void lb_edition_free(struct lb_edition *edition)
     free(edition->heads);
     free(edition->next);
     free(edition);
-}
-
-size_t lb_edition_rows(const struct lb_edition *edition)
-{
-    return edition->rows;
 }
 
 void lb_edition_forget_texts(struct lb_edition *edition)
@@ -158,8 +157,6 @@ static void hash_rows(struct lb_edition *edition)
         return;
     edition->head_count = count;
     for (size_t i = edition->count; i-- > 0;) {
-        if (!edition->hashes[i])
-            continue;
         uint32_t *head = &edition->heads[edition->hashes[i] & (count - 1)];
         edition->next[i] = *head;
         *head = (uint32_t)i + 1;
@@ -168,14 +165,12 @@ static void hash_rows(struct lb_edition *edition)
 
 static uint32_t line_of(long line)
 {
-    return line < (long)UINT32_MAX ? (uint32_t)line : UINT32_MAX;
+    return line < (long)REPLACED ? (uint32_t)line : REPLACED - 1;
 }
 
 bool lb_edition_meet(struct lb_edition *edition, uint64_t hash, long line)
 {
     size_t i = edition->expected;
-    while (i < edition->count && !edition->hashes[i])
-        i++;
     if (i < edition->count && edition->hashes[i] == hash && !edition->lines[i]) {
         edition->lines[i] = line_of(line);
         edition->expected = i + 1;
@@ -211,22 +206,20 @@ static int64_t row_of(const struct lb_edition *edition, size_t index)
     return edition->extents.at[low].first + (int64_t)(index - edition->extents.at[low].at);
 }
 
-void lb_edition_meet_row(struct lb_edition *edition, int64_t row, uint64_t hash, long line)
+void lb_edition_replace(struct lb_edition *edition, int64_t row)
 {
     size_t low = 0, high = edition->extents.count;
     while (high - low > 1) {
         size_t middle = (low + high) / 2;
         *(edition->extents.at[middle].first <= row ? &low : &high) = middle;
     }
-    size_t index = edition->extents.at[low].at + (size_t)(row - edition->extents.at[low].first);
-    edition->lines[index] = line_of(line);
-    edition->hashes[index] = hash;
+    edition->lines[edition->extents.at[low].at + (size_t)(row - edition->extents.at[low].first)] = REPLACED;
 }
 
 bool lb_edition_unmet(const struct lb_edition *edition, size_t *at, int64_t *row)
 {
     for (; *at < edition->count; ++*at)
-        if (edition->hashes[*at] && !edition->lines[*at]) {
+        if (!edition->lines[*at]) {
             *row = row_of(edition, (*at)++);
             return true;
         }
@@ -235,13 +228,49 @@ bool lb_edition_unmet(const struct lb_edition *edition, size_t *at, int64_t *row
 
 /* Writing. */
 
-enum { BLOCK_ROWS = 4096, GAP_FILLED = 64 };
+enum { BLOCK_ROWS = 4096 };
+
+/* A run of rows on a run of lines. */
+struct span_writer {
+    struct lb_statement *insert;
+    int64_t source, first, count, line;
+};
+
+static lb_status span_begin(struct span_writer *span, struct lb_store *store, int64_t source,
+                            struct lb_error *err)
+{
+    *span = (struct span_writer){.source = source};
+    return lb_store_prepare(store, &span->insert,
+                            "INSERT INTO span (first, count, source, line) VALUES (?1, ?2, ?3, ?4)", err);
+}
+
+static lb_status span_flush(struct span_writer *span, struct lb_error *err)
+{
+    if (!span->count)
+        return LB_OK;
+    const int64_t values[] = {span->first, span->count, span->source, span->line};
+    for (int i = 0; i < 4; i++)
+        lb_bind_integer(span->insert, i + 1, values[i]);
+    span->count = 0;
+    return lb_run(span->insert, err);
+}
+
+static lb_status span_add(struct span_writer *span, int64_t row, int64_t line, struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    if (row != span->first + span->count || line != span->line + span->count) {
+        status = span_flush(span, err);
+        span->first = row;
+        span->line = line;
+    }
+    span->count++;
+    return status;
+}
 
 struct lb_edition_writer {
-    struct lb_statement *span, *block;
-    int64_t source;
-    int64_t span_first, span_count, span_line;
-    int64_t block_first;
+    struct span_writer span;
+    struct lb_statement *block;
+    int64_t source, first;
     uint64_t hashes[BLOCK_ROWS];
     size_t count;
 };
@@ -253,8 +282,7 @@ lb_status lb_edition_write_begin(struct lb_edition_writer **out, struct lb_store
     if (!writer)
         return lb_fail_nomem(err);
     writer->source = source;
-    lb_status status = lb_store_prepare(
-        store, &writer->span, "INSERT INTO span (first, count, source, line) VALUES (?1, ?2, ?3, ?4)", err);
+    lb_status status = span_begin(&writer->span, store, source, err);
     if (!status)
         status = lb_store_prepare(store, &writer->block,
                                   "INSERT INTO edition (source, first, hashes) VALUES (?1, ?2, ?3)", err);
@@ -265,23 +293,12 @@ lb_status lb_edition_write_begin(struct lb_edition_writer **out, struct lb_store
     return status;
 }
 
-static lb_status write_span(struct lb_edition_writer *writer, struct lb_error *err)
-{
-    if (!writer->span_count)
-        return LB_OK;
-    const int64_t values[] = {writer->span_first, writer->span_count, writer->source, writer->span_line};
-    for (int i = 0; i < 4; i++)
-        lb_bind_integer(writer->span, i + 1, values[i]);
-    writer->span_count = 0;
-    return lb_run(writer->span, err);
-}
-
 static lb_status write_block(struct lb_edition_writer *writer, struct lb_error *err)
 {
     if (!writer->count)
         return LB_OK;
     lb_bind_integer(writer->block, 1, writer->source);
-    lb_bind_integer(writer->block, 2, writer->block_first);
+    lb_bind_integer(writer->block, 2, writer->first);
     lb_bind_blob(writer->block, 3, writer->hashes, writer->count * sizeof *writer->hashes);
     writer->count = 0;
     return lb_run(writer->block, err);
@@ -290,41 +307,19 @@ static lb_status write_block(struct lb_edition_writer *writer, struct lb_error *
 lb_status lb_edition_write(struct lb_edition_writer *writer, int64_t row, uint64_t hash, long line,
                            struct lb_error *err)
 {
-    lb_status status = LB_OK;
-    if (row != writer->span_first + writer->span_count || line != writer->span_line + writer->span_count) {
-        status = write_span(writer, err);
-        writer->span_first = row;
-        writer->span_line = line;
-    }
-    writer->span_count++;
-    int64_t gap = row - (writer->block_first + (int64_t)writer->count);
-    if (!status && writer->count && (gap > GAP_FILLED || writer->count + (size_t)gap >= BLOCK_ROWS))
+    lb_status status = span_add(&writer->span, row, line, err);
+    bool goes_on = row == writer->first + (int64_t)writer->count && writer->count < BLOCK_ROWS;
+    if (!status && !goes_on)
         status = write_block(writer, err);
     if (!writer->count)
-        writer->block_first = row;
-    while (writer->block_first + (int64_t)writer->count < row)
-        writer->hashes[writer->count++] = 0;
+        writer->first = row;
     writer->hashes[writer->count++] = hash;
-    return status;
-}
-
-lb_status lb_edition_write_met(struct lb_edition_writer *writer, const struct lb_edition *edition,
-                               struct lb_error *err)
-{
-    lb_status status = LB_OK;
-    for (size_t e = 0; e < edition->extents.count; e++) {
-        const struct extent *extent = &edition->extents.at[e];
-        for (size_t i = 0; !status && i < extent->count; i++)
-            if (edition->lines[extent->at + i])
-                status = lb_edition_write(writer, extent->first + (int64_t)i, edition->hashes[extent->at + i],
-                                          edition->lines[extent->at + i], err);
-    }
     return status;
 }
 
 lb_status lb_edition_write_end(struct lb_edition_writer *writer, struct lb_error *err)
 {
-    lb_status status = write_span(writer, err);
+    lb_status status = span_flush(&writer->span, err);
     if (!status)
         status = write_block(writer, err);
     lb_edition_write_free(writer);
@@ -335,9 +330,29 @@ void lb_edition_write_free(struct lb_edition_writer *writer)
 {
     if (!writer)
         return;
-    lb_statement_free(writer->span);
+    lb_statement_free(writer->span.insert);
     lb_statement_free(writer->block);
     free(writer);
+}
+
+lb_status lb_edition_write_met(const struct lb_edition *edition, struct lb_store *store, int64_t source,
+                               int64_t before, struct lb_error *err)
+{
+    struct span_writer span = {0};
+    lb_status status = lb_edition_drop_places(store, source, before, err);
+    if (!status)
+        status = span_begin(&span, store, source, err);
+    for (size_t e = 0; e < edition->extents.count; e++) {
+        const struct extent *extent = &edition->extents.at[e];
+        const uint32_t *lines = edition->lines + extent->at;
+        for (size_t i = 0; !status && i < extent->count; i++)
+            if (lines[i] && lines[i] != REPLACED)
+                status = span_add(&span, extent->first + (int64_t)i, lines[i], err);
+    }
+    if (!status)
+        status = span_flush(&span, err);
+    lb_statement_free(span.insert);
+    return status;
 }
 
 lb_status lb_edition_ranges(struct lb_store *store, int64_t source, lb_edition_range *each, void *context,
@@ -363,20 +378,15 @@ lb_status lb_edition_ranges(struct lb_store *store, int64_t source, lb_edition_r
     return status || last < first ? status : each(context, first, last, err);
 }
 
-lb_status lb_edition_drop(struct lb_store *store, int64_t source, int64_t before, struct lb_error *err)
+lb_status lb_edition_drop_places(struct lb_store *store, int64_t source, int64_t before, struct lb_error *err)
 {
-    static const char *const sql[] = {"DELETE FROM span WHERE source = ?1 AND first < ?2",
-                                      "DELETE FROM edition WHERE source = ?1 AND first < ?2"};
-    lb_status status = LB_OK;
-    for (size_t i = 0; !status && i < sizeof sql / sizeof *sql; i++) {
-        struct lb_statement *st;
-        status = lb_store_prepare(store, &st, sql[i], err);
-        if (status)
-            break;
-        lb_bind_integer(st, 1, source);
-        lb_bind_integer(st, 2, before);
-        status = lb_run(st, err);
-        lb_statement_free(st);
-    }
+    struct lb_statement *st;
+    lb_status status = lb_store_prepare(store, &st, "DELETE FROM span WHERE source = ?1 AND first < ?2", err);
+    if (status)
+        return status;
+    lb_bind_integer(st, 1, source);
+    lb_bind_integer(st, 2, before);
+    status = lb_run(st, err);
+    lb_statement_free(st);
     return status;
 }

@@ -23,38 +23,40 @@ void lb_edition_free(struct lb_edition *edition);
 size_t lb_edition_rows(const struct lb_edition *edition);
 /* A row of that text now stands on `line`. False: there is none left. Each is met once. */
 bool lb_edition_meet(struct lb_edition *edition, uint64_t hash, long line);
-/* The same for a row known by its id. */
-void lb_edition_meet_row(struct lb_edition *edition, int64_t row, uint64_t hash, long line);
+/* Another row takes the place of this one: it is not met, and not gone either. */
+void lb_edition_replace(struct lb_edition *edition, int64_t row);
 /* The next row, from *at on, that was not met; false: no more. */
 bool lb_edition_unmet(const struct lb_edition *edition, size_t *at, int64_t *row);
 /* Forgets every text: each row must be met by id. (The file is read in another way than last time.) */
 void lb_edition_forget_texts(struct lb_edition *edition);
 
-/* Writing: where rows stand and what their texts hash to, by ascending id. */
+/* Writing: where new rows stand and what their texts hash to, by ascending id. */
 struct lb_edition_writer;
 LB_CHECK lb_status lb_edition_write_begin(struct lb_edition_writer **out, struct lb_store *store,
                                           int64_t source, struct lb_error *err);
 LB_CHECK lb_status lb_edition_write(struct lb_edition_writer *writer, int64_t row, uint64_t hash, long line,
                                     struct lb_error *err);
-/* Those of the rows that were met, in place of what the index had of the source. */
-LB_CHECK lb_status lb_edition_write_met(struct lb_edition_writer *writer, const struct lb_edition *edition,
-                                        struct lb_error *err);
 /* Writes what is left and frees it; free alone drops it. */
 LB_CHECK lb_status lb_edition_write_end(struct lb_edition_writer *writer, struct lb_error *err);
 void lb_edition_write_free(struct lb_edition_writer *writer);
+/* The rows that were met, where they stand now, in place of all that the index had of the source's rows with
+ * ids below `before`. The others are then in no span any more. */
+LB_CHECK lb_status lb_edition_write_met(const struct lb_edition *edition, struct lb_store *store,
+                                        int64_t source, int64_t before, struct lb_error *err);
 
 /* Ranges of ids that a source's rows lie in, ascending; also the way to drop them all. */
 typedef lb_status lb_edition_range(void *context, int64_t first, int64_t last, struct lb_error *err);
 LB_CHECK lb_status lb_edition_ranges(struct lb_store *store, int64_t source, lb_edition_range *each,
                                      void *context, struct lb_error *err);
 /* Takes out what is kept of where a source's rows with ids below `before` stand. */
-LB_CHECK lb_status lb_edition_drop(struct lb_store *store, int64_t source, int64_t before,
-                                   struct lb_error *err);
+LB_CHECK lb_status lb_edition_drop_places(struct lb_store *store, int64_t source, int64_t before,
+                                          struct lb_error *err);
 
-/* SQL: the place of a row of `r`, as columns s.name and LB_PLACE_LINE. */
+/* SQL: the rows `r` of a table that are there, and their places, as columns s.name and LB_PLACE_LINE. A row
+ * that no span holds is not there any more. */
 #define LB_PLACED(table)                                                                                     \
-    " FROM " table " r JOIN span p ON p.first = (SELECT max(first) FROM span WHERE first <= r.id) "          \
-    "JOIN source s ON s.id = p.source "
+    " FROM " table " r JOIN span p ON p.first = (SELECT max(first) FROM span WHERE first <= r.id) AND "      \
+    "r.id < p.first + p.count JOIN source s ON s.id = p.source "
 #define LB_PLACE_LINE "p.line + r.id - p.first"
 #define LB_IN_ORDER   " ORDER BY s.name, " LB_PLACE_LINE " "
 

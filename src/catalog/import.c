@@ -2,7 +2,6 @@
 #include "base/buf.h"
 #include "base/fingerprint.h"
 #include "base/text.h"
-#include "catalog/lookup.h"
 #include "catalog/paths.h"
 #include "catalog/take.h"
 
@@ -20,7 +19,7 @@ struct run {
     struct lb_rejects rejects;
     struct lb_import_result *result;
     struct lb_statement *find_path, *find_bytes, *find_name, *insert, *update, *move;
-    struct lb_terms terms;
+    struct lb_growth growth;
     struct lb_imported_file *file; /* the one being read */
 };
 
@@ -88,7 +87,7 @@ static lb_status prepare(struct run *run, struct lb_error *err)
             return status;
     }
     lb_status status = lb_ingest_open(&run->ingest, run->store, err);
-    return status ? status : lb_terms_load(&run->terms, run->store, err);
+    return status ? status : lb_growth_begin(&run->growth, run->store, err);
 }
 
 static lb_status find_known(struct run *run, struct lb_statement *find, const char *what, struct known *known,
@@ -212,7 +211,7 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
 {
     struct lb_taking t = {.store = run->store,
                           .ingest = run->ingest,
-                          .terms = &run->terms,
+                          .growth = &run->growth,
                           .rejects = &run->rejects,
                           .file = run->file,
                           .options = run->options,
@@ -324,9 +323,7 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
     for (size_t i = 0; !status && i < paths->files.count; i++)
         status = import_file(run, &paths->files.at[i], err);
     if (!status)
-        status = lb_terms_save(&run->terms, run->store, err);
-    if (!status)
-        status = lb_lookup_tidy(run->store, err);
+        status = lb_growth_end(&run->growth, run->store, err);
     if (!status)
         status = lb_rejects_finish(&run->rejects, err);
     if (!status && !run->options->dry_run)
@@ -350,7 +347,7 @@ lb_status lb_import(struct lb_store *store, const struct lb_import_options *opti
     for (size_t i = 0; i < sizeof statements / sizeof *statements; i++)
         lb_statement_free(statements[i]);
     lb_ingest_close(run.ingest);
-    lb_terms_free(&run.terms);
+    lb_growth_free(&run.growth);
     lb_store_rollback(store); /* nothing to do after a commit */
     lb_rejects_free(&run.rejects);
     lb_import_paths_free(&paths);

@@ -7,7 +7,7 @@
 #include <string.h>
 
 enum { KINDS_MAX = 32, DERIVED_MAX = 4 };
-enum statement { INSERT, FETCH, EACH, UPDATE, DELETE, STATEMENTS };
+enum statement { INSERT, FETCH, EACH, STATEMENTS };
 
 /* Columns that the index keeps beside what the row said. */
 struct derived {
@@ -69,47 +69,36 @@ static const struct derived *derived_of(const struct lb_kind *kind, int n)
     return NULL;
 }
 
-/* `, "column"` for every column that the rows of a kind have, with `after` behind each. */
-static int write_columns(struct lb_buf *sql, const struct lb_kind *kind, const char *after)
+/* `"column"` for every column that the rows of a kind have. */
+static int write_columns(struct lb_buf *sql, const struct lb_kind *kind)
 {
     int count = 0;
     for (int i = 0; i < kind->column_count; i++, count++)
-        lb_buf_printf(sql, "%s\"%s\"%s", count ? ", " : "", kind->columns[i].name, after);
+        lb_buf_printf(sql, "%s\"%s\"", count ? ", " : "", kind->columns[i].name);
     for (int i = 0; derived_of(kind, i); i++, count++)
-        lb_buf_printf(sql, "%s\"%s\"%s", count ? ", " : "", derived_of(kind, i)->column, after);
+        lb_buf_printf(sql, "%s\"%s\"", count ? ", " : "", derived_of(kind, i)->column);
     return count;
 }
 
-/* The id is the last parameter of each. */
 static void write_statement(struct lb_buf *sql, const struct lb_kind *kind, enum statement which)
 {
-    int columns = 0;
-    switch (which) {
-    case INSERT:
+    if (which == INSERT) {
         lb_buf_printf(sql, "INSERT INTO %s (", kind->name);
-        columns = write_columns(sql, kind, "");
+        int columns = write_columns(sql, kind);
         lb_buf_puts(sql, ", id) VALUES (?");
         while (columns--)
             lb_buf_puts(sql, ", ?");
         lb_buf_puts(sql, ")");
         return;
-    case EACH:
-    case FETCH:
-        lb_buf_puts(sql, "SELECT ");
-        write_columns(sql, kind, "");
-        lb_buf_printf(sql, ", id FROM %s", kind->name);
-        if (which == FETCH)
-            break;
-        lb_buf_puts(sql, " ORDER BY id");
-        return;
-    case UPDATE:
-        lb_buf_printf(sql, "UPDATE %s SET ", kind->name);
-        write_columns(sql, kind, " = ?");
-        break;
-    default:
-        lb_buf_printf(sql, "DELETE FROM %s", kind->name);
     }
-    lb_buf_puts(sql, " WHERE id = ?");
+    lb_buf_puts(sql, "SELECT ");
+    write_columns(sql, kind);
+    lb_buf_printf(sql, ", r.id FROM %s r ", kind->name);
+    if (which == FETCH)
+        lb_buf_puts(sql, "WHERE id = ?");
+    else
+        lb_buf_puts(sql, "JOIN span p ON p.first = (SELECT max(first) FROM span WHERE first <= r.id) AND "
+                         "r.id < p.first + p.count ORDER BY r.id");
 }
 
 static int column_of(const struct lb_kind *kind, const char *name)
@@ -188,11 +177,10 @@ static void bind_value(struct lb_statement *statement, int parameter, const stru
         lb_bind_null(statement, parameter);
 }
 
-/* Columns in the order of write_columns, then the id. */
-static lb_status run_with(struct lb_ingest *ingest, const struct lb_kind *kind, enum statement which,
-                          int64_t row, const struct lb_value *values, struct lb_error *err)
+lb_status lb_ingest_insert(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
+                           const struct lb_value *values, struct lb_error *err)
 {
-    struct lb_statement *statement = statement_of(ingest, kind, which, err);
+    struct lb_statement *statement = statement_of(ingest, kind, INSERT, err);
     int parameter = 1;
     if (!statement)
         return err->status;
@@ -205,28 +193,6 @@ static lb_status run_with(struct lb_ingest *ingest, const struct lb_kind *kind, 
             return lb_fail_nomem(err);
     }
     lb_bind_integer(statement, parameter, row);
-    return lb_run(statement, err);
-}
-
-lb_status lb_ingest_insert(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
-                           const struct lb_value *values, struct lb_error *err)
-{
-    return run_with(ingest, kind, INSERT, row, values, err);
-}
-
-lb_status lb_ingest_update(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
-                           const struct lb_value *values, struct lb_error *err)
-{
-    return run_with(ingest, kind, UPDATE, row, values, err);
-}
-
-lb_status lb_ingest_delete(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
-                           struct lb_error *err)
-{
-    struct lb_statement *statement = statement_of(ingest, kind, DELETE, err);
-    if (!statement)
-        return err->status;
-    lb_bind_integer(statement, 1, row);
     return lb_run(statement, err);
 }
 
@@ -305,15 +271,4 @@ lb_status lb_ingest_delete_range(struct lb_ingest *ingest, int64_t first, int64_
     }
     lb_buf_free(&sql);
     return status;
-}
-
-lb_status lb_ingest_next_row(struct lb_store *store, int64_t *row, struct lb_error *err)
-{
-    return lb_store_integer(store, "SELECT next_row FROM state", row, err);
-}
-
-lb_status lb_ingest_keep_next_row(struct lb_store *store, int64_t next, int64_t stale, struct lb_error *err)
-{
-    lb_status status = lb_store_run_for(store, "UPDATE state SET next_row = ?1", next, err);
-    return status ? status : lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", stale, err);
 }

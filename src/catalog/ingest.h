@@ -23,11 +23,8 @@ LB_CHECK lb_status lb_ingest_insert(struct lb_ingest *ingest, const struct lb_ki
 /* Fills kind->column_count values, borrowed until the next call for that kind; *found false: no such row. */
 LB_CHECK lb_status lb_ingest_fetch(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
                                    struct lb_value *values, bool *found, struct lb_error *err);
-LB_CHECK lb_status lb_ingest_update(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
-                                    const struct lb_value *values, struct lb_error *err);
-LB_CHECK lb_status lb_ingest_delete(struct lb_ingest *ingest, const struct lb_kind *kind, int64_t row,
-                                    struct lb_error *err);
-/* Calls `each` for every row of a kind, by ascending id; values are borrowed until it returns. */
+/* Calls `each` for every row of a kind that is there, by ascending id; values are borrowed until it returns.
+ */
 typedef lb_status lb_ingest_visit(void *context, const struct lb_kind *kind, int64_t row,
                                   const struct lb_value *values, struct lb_error *err);
 LB_CHECK lb_status lb_ingest_each(struct lb_ingest *ingest, const struct lb_kind *kind, lb_ingest_visit *each,
@@ -35,10 +32,4 @@ LB_CHECK lb_status lb_ingest_each(struct lb_ingest *ingest, const struct lb_kind
 /* Deletes all rows with ids from first to last, of every kind. */
 LB_CHECK lb_status lb_ingest_delete_range(struct lb_ingest *ingest, int64_t first, int64_t last,
                                           struct lb_error *err);
-/* The id of the next new row: greater than any that ever was, since the lookup may still know those. */
-LB_CHECK lb_status lb_ingest_next_row(struct lb_store *store, int64_t *row, struct lb_error *err);
-/* Keeps it, and counts the rows that went stale in the lookup. */
-LB_CHECK lb_status lb_ingest_keep_next_row(struct lb_store *store, int64_t next, int64_t stale,
-                                           struct lb_error *err);
-
 #endif

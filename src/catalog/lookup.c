@@ -65,15 +65,24 @@ static lb_status close_ids(struct lb_buf *ids, lb_status status, struct lb_error
     return status == LB_NOMEM || ids->failed ? lb_fail_nomem(err) : status;
 }
 
-/* The rows of lookup->key. */
+static int by_id(const void *left, const void *right)
+{
+    int64_t a = *(const int64_t *)left, b = *(const int64_t *)right;
+    return (a > b) - (a < b);
+}
+
+/* The rows of lookup->key, each once. */
 static lb_status find_ids(struct lb_lookup *lookup, struct lb_buf *ids, struct lb_error *err)
 {
     struct lb_ids found = {0};
     lb_status status = lookup->key.failed
                            ? lb_fail_nomem(err)
                            : lb_pairs_find(lookup->pairs, lookup->key.text, lookup->key.length, &found, err);
+    if (found.list.count > 1)
+        qsort(found.list.at, found.list.count, sizeof *found.list.at, by_id);
     for (size_t i = 0; !status && i < found.list.count; i++)
-        status = add_id(ids, found.list.at[i]);
+        if (i == 0 || found.list.at[i] != found.list.at[i - 1])
+            status = add_id(ids, found.list.at[i]);
     free(found.list.at);
     return status;
 }

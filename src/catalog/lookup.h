@@ -33,7 +33,8 @@ LB_CHECK lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, c
 
 /* Makes the lookup anew when the index came from a program that kept none, or another; in one transaction. */
 LB_CHECK lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err);
-/* Makes it anew when more than a fifth of what it has is stale. Inside a transaction, like the next. */
+/* When more than a fifth of the rows are stale: deletes them for good and makes the lookup anew. Else gathers
+ * its runs when they have become many. Inside a transaction, like the next. */
 LB_CHECK lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err);
 /* Makes it anew from the rows, whatever it was. */
 LB_CHECK lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err);

@@ -1,44 +1,30 @@
-/* The lookup made anew from the rows. */
+/* The lookup made anew from the rows, and what keeps it small and quick. */
+#include "catalog/growth.h"
 #include "catalog/ingest.h"
 #include "catalog/lookup.h"
-#include "catalog/postings.h"
-#include "catalog/terms.h"
 
 enum {
-    LOOKUP_VERSION = 1
-}; /* raised when keys or blocks change: the next program to write makes the lookup anew */
+    LOOKUP_VERSION =
+        1,        /* raised when keys or blocks change: the next program to write makes the lookup anew */
+    RUNS_MAX = 8, /* more than that make asking slow */
+    GATHER_MAX = 4 << 20, /* pairs that are gathered from small runs at once */
+};
 
 struct building {
     struct lb_store *store;
-    struct lb_terms terms;
-    struct lb_postings *postings;
-    int64_t row;
+    struct lb_growth growth;
 };
-
-static lb_status add_term(void *context, const char *key, size_t length)
-{
-    struct building *b = context;
-    return lb_postings_add(b->postings, key, length, b->row);
-}
-
-static lb_status write_out(struct building *b, struct lb_error *err)
-{
-    lb_status status =
-        lb_postings_sort(b->postings) ? lb_postings_write(b->postings, b->store, err) : lb_fail_nomem(err);
-    lb_postings_free(b->postings);
-    b->postings = NULL;
-    return status ? status : lb_postings_new(&b->postings, LB_ROWS_ASCEND, err);
-}
 
 static lb_status add_row(void *context, const struct lb_kind *kind, int64_t row,
                          const struct lb_value *values, struct lb_error *err)
 {
     struct building *b = context;
-    b->row = row;
-    lb_status status = lb_terms_of(&b->terms, kind, values, add_term, b, err);
-    return status || !lb_postings_full(b->postings) ? status : write_out(b, err);
+    lb_status status = lb_growth_note(&b->growth, kind, values, row, err);
+    return status || !lb_postings_full(b->growth.postings) ? status
+                                                           : lb_growth_write(&b->growth, b->store, err);
 }
 
+/* Rows ascend within one kind only. */
 static lb_status add_all(struct building *b, struct lb_ingest *ingest, struct lb_error *err)
 {
     lb_status status = LB_OK;
@@ -47,21 +33,20 @@ static lb_status add_all(struct building *b, struct lb_ingest *ingest, struct lb
             continue;
         status = lb_ingest_each(ingest, &lb_kinds[i], add_row, b, err);
         if (!status)
-            status = write_out(b, err); /* rows ascend within one kind */
+            status = lb_growth_write(&b->growth, b->store, err);
     }
-    return status ? status : lb_terms_save(&b->terms, b->store, err);
+    return status ? status : lb_terms_save(&b->growth.terms, b->store, err);
 }
 
 lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
 {
     struct building b = {.store = store};
     struct lb_ingest *ingest = NULL;
-    lb_status status =
-        lb_store_execute(store, "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM brand", err);
+    lb_status status = lb_store_execute(
+        store, "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM lookup_run; DELETE FROM brand",
+        err);
     if (!status)
-        status = lb_terms_load(&b.terms, store, err);
-    if (!status)
-        status = lb_postings_new(&b.postings, LB_ROWS_ASCEND, err);
+        status = lb_growth_begin(&b.growth, store, err);
     if (!status)
         status = lb_ingest_open(&ingest, store, err);
     if (!status)
@@ -70,8 +55,43 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
         status =
             lb_store_run_for(store, "UPDATE state SET lookup_version = ?1, stale = 0", LOOKUP_VERSION, err);
     lb_ingest_close(ingest);
-    lb_postings_free(b.postings);
-    lb_terms_free(&b.terms);
+    lb_growth_free(&b.growth);
+    return status;
+}
+
+/* Rows that no span holds, table by table, and hashes of nothing else. */
+static lb_status delete_stale(struct lb_store *store, struct lb_error *err)
+{
+    struct lb_buf sql = {0};
+    for (int i = 0; i < lb_kind_count; i++)
+        lb_buf_printf(&sql,
+                      "DELETE FROM %s WHERE NOT EXISTS (SELECT 1 FROM span p WHERE p.first = "
+                      "(SELECT max(first) FROM span WHERE first <= id) AND id < p.first + p.count);",
+                      lb_kinds[i].name);
+    lb_buf_puts(
+        &sql,
+        "DELETE FROM edition WHERE NOT EXISTS (SELECT 1 FROM span p WHERE p.source = edition.source AND "
+        "p.first < edition.first + length(hashes) / 8 AND p.first + p.count > edition.first)");
+    lb_status status = sql.failed ? lb_fail_nomem(err) : lb_store_execute(store, sql.text, err);
+    lb_buf_free(&sql);
+    return status;
+}
+
+static lb_status add_pair(void *context, const unsigned char *key, size_t length, int64_t row)
+{
+    return lb_postings_add(context, (const char *)key, length, row);
+}
+
+static lb_status gather_runs(struct lb_store *store, struct lb_error *err)
+{
+    struct lb_postings *postings;
+    int merged;
+    lb_status status = lb_postings_new(&postings, LB_ROWS_MIXED, err);
+    if (!status)
+        status = lb_runs_gather(store, RUNS_MAX, GATHER_MAX, add_pair, postings, &merged, err);
+    if (!status && merged)
+        status = lb_postings_sort(postings) ? lb_postings_write(postings, store, err) : lb_fail_nomem(err);
+    lb_postings_free(postings);
     return status;
 }
 
@@ -81,6 +101,10 @@ lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
     lb_status status = lb_store_integer(
         store, "SELECT stale > 1000 AND stale * 4 > (SELECT coalesce(sum(count), 0) FROM span) FROM state",
         &due, err);
+    if (!status && !due)
+        status = gather_runs(store, err);
+    if (!status && due)
+        status = delete_stale(store, err);
     return status || !due ? status : lb_lookup_rebuild(store, err);
 }
 

@@ -290,23 +290,23 @@ bool lb_postings_sort(struct lb_postings *postings)
     return true;
 }
 
-static lb_status write_numbers(const struct lb_postings *postings, struct lb_merge *merge,
+static lb_status write_numbers(const struct lb_postings *postings, struct lb_run_writer *run,
                                struct lb_error *err)
 {
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < postings->numbers.count; i++) {
         const unsigned char *key = (unsigned char *)postings->keys.text + postings->numbers.at[i].at;
-        status = lb_pairs_merge_add(merge, key + 1, key[0], row_at(key), err);
+        status = lb_run_add(run, key + 1, key[0], row_at(key), err);
     }
     return status;
 }
 
-static lb_status write_term(const struct term *term, struct lb_merge *merge, struct lb_error *err)
+static lb_status write_term(const struct term *term, struct lb_run_writer *run, struct lb_error *err)
 {
     int64_t row = 0;
     lb_status status = LB_OK;
     if (!term->rows)
-        return lb_pairs_merge_add(merge, key_of(term), term->length, term->last, err);
+        return lb_run_add(run, key_of(term), term->length, term->last, err);
     for (const unsigned char *p = term->rows; !status && p < term->rows + term->used;) {
         uint64_t step = 0;
         unsigned shift = 0;
@@ -314,13 +314,13 @@ static lb_status write_term(const struct term *term, struct lb_merge *merge, str
             step |= (uint64_t)(*p++ & 0x7f) << shift;
         step |= (uint64_t)*p++ << shift;
         row += (int64_t)step;
-        status = lb_pairs_merge_add(merge, key_of(term), term->length, row, err);
+        status = lb_run_add(run, key_of(term), term->length, row, err);
     }
     return status;
 }
 
 /* The sort is stable, so rows ascend under one hash. */
-static lb_status write_hashes(const struct lb_postings *postings, struct lb_merge *merge,
+static lb_status write_hashes(const struct lb_postings *postings, struct lb_run_writer *run,
                               struct lb_error *err)
 {
     lb_status status = LB_OK;
@@ -329,35 +329,36 @@ static lb_status write_hashes(const struct lb_postings *postings, struct lb_merg
         char key[9] = "s";
         for (int b = 0; b < 8; b++)
             key[1 + b] = (char)(hash->rank >> (56 - 8 * b));
-        status = lb_pairs_merge_add(merge, key, sizeof key, hash->at, err);
+        status = lb_run_add(run, key, sizeof key, hash->at, err);
     }
     return status;
 }
 
 /* In the order of their first letters: k, n, s, w. */
-static lb_status write_all(const struct lb_postings *postings, struct lb_merge *merge, struct lb_error *err)
+static lb_status write_all(const struct lb_postings *postings, struct lb_run_writer *run,
+                           struct lb_error *err)
 {
     size_t i = 0;
     lb_status status = LB_OK;
     for (; !status && i < postings->terms.count && key_of(&postings->terms.at[i])[0] < 'n'; i++)
-        status = write_term(&postings->terms.at[i], merge, err);
+        status = write_term(&postings->terms.at[i], run, err);
     if (!status)
-        status = write_numbers(postings, merge, err);
+        status = write_numbers(postings, run, err);
     if (!status)
-        status = write_hashes(postings, merge, err);
+        status = write_hashes(postings, run, err);
     for (; !status && i < postings->terms.count; i++)
-        status = write_term(&postings->terms.at[i], merge, err);
+        status = write_term(&postings->terms.at[i], run, err);
     return status;
 }
 
 lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store, struct lb_error *err)
 {
-    struct lb_merge *merge;
-    lb_status status = lb_pairs_merge_begin(&merge, store, err);
+    struct lb_run_writer *run;
+    lb_status status = lb_run_begin(&run, store, err);
     if (status)
         return status;
-    if (!(status = write_all(postings, merge, err)))
-        return lb_pairs_merge_end(merge, err);
-    lb_pairs_merge_free(merge);
+    if (!(status = write_all(postings, run, err)))
+        return lb_run_end(run, err);
+    lb_run_free(run);
     return status;
 }

@@ -28,7 +28,7 @@ bool lb_postings_full(const struct lb_postings *postings);
 bool lb_postings_empty(const struct lb_postings *postings);
 /* Puts the keys in order; false: out of memory. */
 bool lb_postings_sort(struct lb_postings *postings);
-/* Merges what was sorted into the lookup. */
+/* Writes what was sorted as a run of the lookup. */
 LB_CHECK lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store,
                                      struct lb_error *err);
 

@@ -59,7 +59,8 @@ static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *e
     static const char *const sql[] = {
         "DELETE FROM price_was WHERE row IN (SELECT w.row FROM price_was w JOIN span p ON p.first = "
         "(SELECT max(first) FROM span WHERE first <= w.row) WHERE p.source = ?1)",
-        "DELETE FROM former WHERE source = ?1", "DELETE FROM source WHERE id = ?1"};
+        "DELETE FROM former WHERE source = ?1", "DELETE FROM edition WHERE source = ?1",
+        "DELETE FROM source WHERE id = ?1"};
     struct dropping dropping = {0};
     lb_status status = lb_ingest_open(&dropping.ingest, store, err);
     if (!status)
@@ -67,11 +68,11 @@ static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *e
     for (size_t i = 0; !status && i < sizeof sql / sizeof *sql; i++)
         status = lb_store_run_for(store, sql[i], source, err);
     if (!status)
-        status = lb_edition_drop(store, source, INT64_MAX, err);
-    if (!status)
-        status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", dropping.rows, err);
+        status = lb_edition_drop_places(store, source, INT64_MAX, err);
     if (!status)
         status = lb_lookup_tidy(store, err);
+    if (!status)
+        status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", dropping.rows, err);
     lb_ingest_close(dropping.ingest);
     return status;
 }

@@ -88,32 +88,16 @@ static lb_status send(struct lb_taking *t, struct lb_error *err)
 
 static lb_status hand_over_postings(struct lb_taking *t, struct lb_error *err)
 {
-    if (!lb_postings_sort(t->postings))
-        return lb_fail_nomem(err);
-    t->batch->postings = t->postings;
-    t->postings = NULL;
-    lb_status status = send(t, err);
-    return status ? status : lb_postings_new(&t->postings, LB_ROWS_ASCEND, err);
-}
-
-struct adding {
-    struct lb_postings *postings;
-    int64_t row;
-};
-
-static lb_status add_term(void *context, const char *key, size_t length)
-{
-    struct adding *adding = context;
-    return lb_postings_add(adding->postings, key, length, adding->row);
+    lb_status status = lb_growth_cut(t->growth, &t->batch->postings, err);
+    return status ? status : send(t, err);
 }
 
 static lb_status note_terms(struct lb_taking *t, const struct lb_row *row, int64_t id, struct lb_error *err)
 {
-    struct adding adding = {t->postings, id};
     lb_status status = LB_OK;
     for (int k = 0; !status && k < row->kind_count; k++)
-        status = lb_terms_of(t->terms, row->kinds[k], row->values[k], add_term, &adding, err);
-    return status || !lb_postings_full(t->postings) ? status : hand_over_postings(t, err);
+        status = lb_growth_note(t->growth, row->kinds[k], row->values[k], id, err);
+    return status || !lb_postings_full(t->growth->postings) ? status : hand_over_postings(t, err);
 }
 
 static lb_status keep_row(void *context, const struct lb_row *row, struct lb_error *err)
@@ -122,7 +106,7 @@ static lb_status keep_row(void *context, const struct lb_row *row, struct lb_err
     if (is_to_be_shown(t) && !lb_preview_add(&t->file->preview, row, t->file->mapping))
         return lb_fail_nomem(err);
     uint64_t hash = lb_edition_hash(row->raw, row->raw_length);
-    int64_t id = t->was ? 0 : t->next_row++;
+    int64_t id = t->was ? 0 : t->growth->next_row++;
     bool full = true;
     lb_status status = t->batch ? lb_batch_add(t->batch, row, hash, id, &full, err) : LB_OK;
     if (!status && full && !(status = send(t, err)))
@@ -169,10 +153,6 @@ static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *
         return status;
     atomic_store(&t->size, t->bytes->size);
     status = lb_read_bytes(t->bytes, t->path->name, &options, &sink, &t->report, err);
-    if (!status && !t->batch)
-        status = send(t, err);
-    if (!status && t->postings && !lb_postings_empty(t->postings))
-        status = hand_over_postings(t, err);
     if (t->batch)
         lb_pipe_send(pipe, t->batch);
     t->batch = NULL;
@@ -194,7 +174,6 @@ lb_status lb_take_insert(struct lb_taking *t, const struct lb_batch *batch, cons
         status = lb_ingest_insert(t->ingest, t->report.kinds[k], id, values, err);
         values += t->report.kinds[k]->column_count;
     }
-    t->file->change.added++;
     return status ? status : lb_edition_write(t->writer, id, row->hash, row->line, err);
 }
 
@@ -205,6 +184,7 @@ static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct
         return lb_spool_put(t->spool, batch, err);
     for (size_t i = 0; !status && i < batch->rows.count; i++)
         status = lb_take_insert(t, batch, &batch->rows.at[i], batch->rows.at[i].id, err);
+    t->file->change.added += (int64_t)batch->rows.count;
     if (!status && batch->postings)
         status = lb_take_progress(t, "indexing", err);
     if (!status && batch->postings)
@@ -230,13 +210,9 @@ static lb_status write_all(struct lb_taking *t, struct lb_error *err)
 
 static lb_status prepare(struct lb_taking *t, struct lb_error *err)
 {
-    lb_status status = lb_ingest_next_row(t->store, &t->next_row, err);
-    if (!status && t->known_kinds)
-        status = lb_edition_load(&t->was, t->store, t->source, err);
+    lb_status status = t->known_kinds ? lb_edition_load(&t->was, t->store, t->source, err) : LB_OK;
     if (!status && t->was)
         status = lb_spool_new(&t->spool, err);
-    if (!status && !t->was)
-        status = lb_postings_new(&t->postings, LB_ROWS_ASCEND, err);
     return status ? status : lb_edition_write_begin(&t->writer, t->store, t->source, err);
 }
 
@@ -247,8 +223,7 @@ static lb_status end(struct lb_taking *t, struct lb_error *err)
     if (status)
         return status;
     t->writer = NULL;
-    status = lb_edition_write_end(writer, err);
-    return status ? status : lb_ingest_keep_next_row(t->store, t->next_row, t->stale, err);
+    return lb_edition_write_end(writer, err);
 }
 
 static lb_status run_both(struct lb_taking *t, struct lb_error *err)
@@ -286,7 +261,6 @@ void lb_taking_free(struct lb_taking *t)
 {
     lb_edition_free(t->was);
     free(t->reading);
-    lb_postings_free(t->postings);
     lb_batch_free(t->batch);
     lb_bytes_close(t->bytes);
     lb_edition_write_free(t->writer);

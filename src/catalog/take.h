@@ -9,18 +9,18 @@
 #define LB_CATALOG_TAKE_H
 
 #include "catalog/edition.h"
+#include "catalog/growth.h"
 #include "catalog/import.h"
 #include "catalog/ingest.h"
 #include "catalog/pipe.h"
 #include "catalog/rejects.h"
-#include "catalog/terms.h"
 
 #include <stdatomic.h>
 
 struct lb_taking {
     struct lb_store *store;
     struct lb_ingest *ingest;
-    struct lb_terms *terms;
+    struct lb_growth *growth;
     struct lb_rejects *rejects;
     struct lb_imported_file *file;
     const struct lb_import_options *options;
@@ -30,10 +30,8 @@ struct lb_taking {
 
     /* What the reading thread fills. */
     struct lb_edition *was; /* NULL: the source is new */
-    int64_t next_row;       /* the id of the next new row */
     struct lb_read_report report;
     char *reading; /* how the file is read, as text */
-    struct lb_postings *postings;
     struct lb_batch *batch;
     struct lb_pipe *pipe;
     struct lb_bytes *bytes;
@@ -43,7 +41,6 @@ struct lb_taking {
     /* What the writing thread fills. */
     struct lb_edition_writer *writer;
     struct lb_spool *spool;
-    int64_t stale; /* rows that are gone or say something else: the lookup still has them as they were */
 };
 
 /* LB_DATA: the file as a whole is of no use, and nothing of it is in the index. Frees nothing of what it was
@@ -53,7 +50,7 @@ void lb_taking_free(struct lb_taking *taking);
 
 /* take_compare.c: the second half, for a source that the index has. */
 LB_CHECK lb_status lb_take_compare(struct lb_taking *taking, struct lb_error *err);
-/* A row of the file as new, with id taking->next_row. */
+/* A row of the file as a row of the index. */
 LB_CHECK lb_status lb_take_insert(struct lb_taking *taking, const struct lb_batch *batch,
                                   const struct lb_batch_row *row, int64_t id, struct lb_error *err);
 /* Tells how far it is; LB_SYSTEM: the user has stopped it. */

@@ -13,11 +13,11 @@ struct comparison {
     const struct lb_kind *old_kinds[3];
     int old_kind_count;
     bool same_kinds;
-    bool has_former;           /* the source has rows that are listed no more */
-    struct lb_keyring keys;    /* the unmet rows by key */
-    struct lb_postings *terms; /* that rows are newly found by */
-    struct lb_statement *former_add, *former_drop, *price_add, *price_drop;
-    struct lb_buf text, had; /* had: the keys of a row as it was, each with its length in front */
+    bool has_former;        /* the source has rows that are listed no more */
+    struct lb_keyring keys; /* the unmet rows by key */
+    bool has_prices;        /* some offers have cost something else before */
+    struct lb_statement *former_add, *former_drop, *price_add, *price_move, *price_drop;
+    struct lb_buf text;
 };
 
 static const struct lb_kind *first_kind(const struct comparison *c)
@@ -40,15 +40,22 @@ static lb_status name_old_kinds(struct comparison *c, struct lb_error *err)
     return LB_OK;
 }
 
+static lb_status ask(struct comparison *c, const char *sql, bool *answer, struct lb_error *err)
+{
+    int64_t value = 0;
+    lb_buf_clear(&c->text);
+    lb_buf_printf(&c->text, "SELECT EXISTS (SELECT 1 FROM %s)", sql);
+    lb_status status =
+        c->text.failed ? lb_fail_nomem(err) : lb_store_integer(c->t->store, c->text.text, &value, err);
+    *answer = value != 0;
+    return status;
+}
+
 static lb_status prepare(struct comparison *c, struct lb_error *err)
 {
-    struct lb_store *store = c->t->store;
-    int64_t former = 0;
-    lb_buf_printf(&c->text, "SELECT EXISTS (SELECT 1 FROM former WHERE source = %lld)",
-                  (long long)c->t->source);
-    lb_status status =
-        c->text.failed ? lb_fail_nomem(err) : lb_store_integer(store, c->text.text, &former, err);
-    c->has_former = former != 0;
+    lb_status status = ask(c, "former", &c->has_former, err);
+    if (!status)
+        status = ask(c, "price_was", &c->has_prices, err);
     const struct {
         struct lb_statement **statement;
         const char *sql;
@@ -58,11 +65,12 @@ static lb_status prepare(struct comparison *c, struct lb_error *err)
          "(SELECT line + ?4 - first FROM span WHERE first <= ?4 ORDER BY first DESC LIMIT 1), ?5, ?6)"},
         {&c->former_drop, "DELETE FROM former WHERE part = ?1 AND source = ?2 AND kind = ?3"},
         {&c->price_add, "INSERT INTO price_was (row, price, currency, until) VALUES (?1, ?2, ?3, ?4)"},
+        {&c->price_move, "UPDATE price_was SET row = ?2 WHERE row = ?1"},
         {&c->price_drop, "DELETE FROM price_was WHERE row = ?1"},
     };
     for (size_t i = 0; !status && i < sizeof statements / sizeof *statements; i++)
-        status = lb_store_prepare(store, statements[i].statement, statements[i].sql, err);
-    return status ? status : lb_postings_new(&c->terms, LB_ROWS_MIXED, err);
+        status = lb_store_prepare(c->t->store, statements[i].statement, statements[i].sql, err);
+    return status;
 }
 
 static void comparison_free(struct comparison *c)
@@ -70,63 +78,10 @@ static void comparison_free(struct comparison *c)
     lb_statement_free(c->former_add);
     lb_statement_free(c->former_drop);
     lb_statement_free(c->price_add);
+    lb_statement_free(c->price_move);
     lb_statement_free(c->price_drop);
-    lb_postings_free(c->terms);
-    lb_buf_free(&c->had);
     lb_keyring_free(&c->keys);
     lb_buf_free(&c->text);
-}
-
-static lb_status write_terms(struct comparison *c, struct lb_error *err)
-{
-    lb_status status = lb_postings_sort(c->terms) ? LB_OK : lb_fail_nomem(err);
-    if (!status && !lb_postings_empty(c->terms))
-        status = lb_postings_write(c->terms, c->t->store, err);
-    lb_postings_free(c->terms);
-    c->terms = NULL;
-    return status ? status : lb_postings_new(&c->terms, LB_ROWS_MIXED, err);
-}
-
-struct adding {
-    struct comparison *c;
-    int64_t row;
-};
-
-static lb_status remember_term(void *context, const char *key, size_t length)
-{
-    struct lb_buf *had = context;
-    unsigned char size = (unsigned char)(length < 255 ? length : 255);
-    lb_buf_append(had, (const char *)&size, 1);
-    lb_buf_append(had, key, size);
-    return had->failed ? LB_NOMEM : LB_OK;
-}
-
-static bool had_term(const struct lb_buf *had, const char *key, size_t length)
-{
-    for (size_t at = 0; at < had->length; at += 1 + (unsigned char)had->text[at])
-        if ((unsigned char)had->text[at] == length && memcmp(had->text + at + 1, key, length) == 0)
-            return true;
-    return false;
-}
-
-static lb_status add_term(void *context, const char *key, size_t length)
-{
-    struct adding *adding = context;
-    return had_term(&adding->c->had, key, length)
-               ? LB_OK
-               : lb_postings_add(adding->c->terms, key, length, adding->row);
-}
-
-/* The terms of a row that it did not have before (`was` NULL: it is new). */
-static lb_status note_terms(struct comparison *c, const struct lb_kind *kind, const struct lb_value *was,
-                            const struct lb_value *now, int64_t row, struct lb_error *err)
-{
-    struct adding adding = {c, row};
-    lb_buf_clear(&c->had);
-    lb_status status = was ? lb_terms_of(c->t->terms, kind, was, remember_term, &c->had, err) : LB_OK;
-    if (!status)
-        status = lb_terms_of(c->t->terms, kind, now, add_term, &adding, err);
-    return status || !lb_postings_full(c->terms) ? status : write_terms(c, err);
 }
 
 static const char *text_in(const struct lb_kind *kind, const struct lb_value *values, const char *column)
@@ -145,24 +100,35 @@ static const char *part_of(struct comparison *c, const struct lb_kind *kind, con
     return lb_buf_text(&c->text);
 }
 
-/* A row that the index did not have: it may have been listed once before. */
-static lb_status add_row(struct comparison *c, const struct lb_batch *batch, const struct lb_batch_row *row,
-                         struct lb_error *err)
+/* Every row of the file that no old one has the text of becomes a row of its own. */
+static lb_status insert_row(struct comparison *c, const struct lb_batch *batch,
+                            const struct lb_batch_row *row, int64_t id, struct lb_error *err)
 {
     const struct lb_value *values = batch->values.at + row->values;
-    int64_t id = c->t->next_row++;
     lb_status status = lb_take_insert(c->t, batch, row, id, err);
     for (int k = 0; !status && k < c->t->report.kind_count; k++) {
+        status = lb_growth_note(c->t->growth, c->t->report.kinds[k], values, id, err);
+        values += c->t->report.kinds[k]->column_count;
+    }
+    return status || !lb_postings_full(c->t->growth->postings)
+               ? status
+               : lb_growth_write(c->t->growth, c->t->store, err);
+}
+
+/* What is listed now is no longer one of those that are not. */
+static lb_status forget_former(struct comparison *c, const struct lb_value *values, struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    for (int k = 0; !status && c->has_former && k < c->t->report.kind_count; k++) {
         const struct lb_kind *kind = c->t->report.kinds[k];
-        const char *part = c->has_former ? part_of(c, kind, values) : NULL;
-        status = note_terms(c, kind, NULL, values, id, err);
-        if (!status && part) {
-            lb_bind_text(c->former_drop, 1, part);
-            lb_bind_integer(c->former_drop, 2, c->t->source);
-            lb_bind_text(c->former_drop, 3, kind->name);
-            status = lb_run(c->former_drop, err);
-        }
+        const char *part = part_of(c, kind, values);
         values += kind->column_count;
+        if (!part)
+            continue;
+        lb_bind_text(c->former_drop, 1, part);
+        lb_bind_integer(c->former_drop, 2, c->t->source);
+        lb_bind_text(c->former_drop, 3, kind->name);
+        status = lb_run(c->former_drop, err);
     }
     return status;
 }
@@ -184,13 +150,21 @@ static bool same_values(const struct lb_kind *kind, const struct lb_value *a, co
     return true;
 }
 
+/* The history of an offer goes over to its new row, with what it cost until now. */
 static lb_status note_price(struct comparison *c, const struct lb_kind *kind, const struct lb_value *was,
-                            const struct lb_value *now, int64_t row, struct lb_error *err)
+                            const struct lb_value *now, int64_t old, int64_t row, struct lb_error *err)
 {
     int price = lb_kind_column(kind, "price"), currency = lb_kind_column(kind, "currency");
-    if (price < 0 || currency < 0 ||
-        (same_value(&was[price], &now[price]) && same_value(&was[currency], &now[currency])))
+    if (price < 0 || currency < 0)
         return LB_OK;
+    lb_status status = LB_OK;
+    if (c->has_prices) {
+        lb_bind_integer(c->price_move, 1, old);
+        lb_bind_integer(c->price_move, 2, row);
+        status = lb_run(c->price_move, err);
+    }
+    if (status || (same_value(&was[price], &now[price]) && same_value(&was[currency], &now[currency])))
+        return status;
     lb_bind_integer(c->price_add, 1, row);
     lb_bind_integer(c->price_add, 2, was[price].integer);
     lb_bind_text(c->price_add, 3, was[currency].text);
@@ -198,35 +172,46 @@ static lb_status note_price(struct comparison *c, const struct lb_kind *kind, co
     return lb_run(c->price_add, err);
 }
 
-static lb_status change_kind(struct comparison *c, const struct lb_kind *kind, const struct lb_value *now,
-                             int64_t row, bool *changed, struct lb_error *err)
+/* Does the new row say something else than the old one? */
+static lb_status compare_rows(struct comparison *c, const struct lb_value *now, int64_t old, int64_t row,
+                              bool *changed, struct lb_error *err)
 {
     struct lb_value was[LB_KIND_COLUMNS_MAX];
-    bool found;
-    lb_status status = lb_ingest_fetch(c->t->ingest, kind, row, was, &found, err);
-    if (status || !found || same_values(kind, was, now, false))
-        return status;
-    *changed = true;
-    status = note_price(c, kind, was, now, row, err);
-    if (!status)
-        status = note_terms(c, kind, was, now, row, err);
-    return status ? status : lb_ingest_update(c->t->ingest, kind, row, now, err);
+    lb_status status = LB_OK;
+    *changed = false;
+    for (int k = 0; !status && k < c->t->report.kind_count; k++) {
+        const struct lb_kind *kind = c->t->report.kinds[k];
+        bool found;
+        status = lb_ingest_fetch(c->t->ingest, kind, old, was, &found, err);
+        if (!status && found && !same_values(kind, was, now, false)) {
+            *changed = true;
+            status = note_price(c, kind, was, now, old, row, err);
+        } else if (!status && found && c->has_prices) {
+            status = note_price(c, kind, was, now, old, row, err);
+        }
+        now += kind->column_count;
+    }
+    return status;
 }
 
-static lb_status change_row(struct comparison *c, const struct lb_batch *batch,
-                            const struct lb_batch_row *row, int64_t id, struct lb_error *err)
+static lb_status replace_row(struct comparison *c, const struct lb_batch *batch,
+                             const struct lb_batch_row *row, int64_t old, struct lb_error *err)
 {
-    const struct lb_value *values = batch->values.at + row->values;
-    bool changed = false;
-    lb_status status = LB_OK;
-    for (int k = 0; !status && k < c->t->report.kind_count; k++) {
-        status = change_kind(c, c->t->report.kinds[k], values, id, &changed, err);
-        values += c->t->report.kinds[k]->column_count;
-    }
-    lb_edition_meet_row(c->t->was, id, row->hash, row->line);
-    c->t->stale += changed;
+    bool changed;
+    int64_t id = c->t->growth->next_row++;
+    lb_status status = compare_rows(c, batch->values.at + row->values, old, id, &changed, err);
+    lb_edition_replace(c->t->was, old);
+    c->t->growth->stale++;
     *(changed ? &c->t->file->change.changed : &c->t->file->change.unchanged) += 1;
-    return status;
+    return status ? status : insert_row(c, batch, row, id, err);
+}
+
+static lb_status add_row(struct comparison *c, const struct lb_batch *batch, const struct lb_batch_row *row,
+                         struct lb_error *err)
+{
+    c->t->file->change.added++;
+    lb_status status = forget_former(c, batch->values.at + row->values, err);
+    return status ? status : insert_row(c, batch, row, c->t->growth->next_row++, err);
 }
 
 /* The unmet row with the same key columns, if there is one. */
@@ -263,7 +248,7 @@ static lb_status replay(struct comparison *c, struct lb_error *err)
             if (c->same_kinds)
                 status = find_old(c, batch->values.at + row->values, &id, err);
             if (!status)
-                status = id ? change_row(c, batch, row, id, err) : add_row(c, batch, row, err);
+                status = id ? replace_row(c, batch, row, id, err) : add_row(c, batch, row, err);
         }
     }
     return status;
@@ -322,19 +307,17 @@ static lb_status retire_row(struct comparison *c, int64_t row, struct lb_error *
     struct lb_value was[LB_KIND_COLUMNS_MAX];
     lb_status status = LB_OK;
     for (int k = 0; !status && k < c->old_kind_count; k++) {
-        const struct lb_kind *kind = c->old_kinds[k];
         bool found;
-        status = lb_ingest_fetch(c->t->ingest, kind, row, was, &found, err);
-        if (status || !found)
-            continue;
-        status = keep_former(c, kind, was, row, err);
-        if (!status)
-            status = lb_ingest_delete(c->t->ingest, kind, row, err);
+        status = lb_ingest_fetch(c->t->ingest, c->old_kinds[k], row, was, &found, err);
+        if (!status && found)
+            status = keep_former(c, c->old_kinds[k], was, row, err);
     }
-    lb_bind_integer(c->price_drop, 1, row);
     c->t->file->change.removed++;
-    c->t->stale++;
-    return status ? status : lb_run(c->price_drop, err);
+    c->t->growth->stale++;
+    if (status || !c->has_prices)
+        return status;
+    lb_bind_integer(c->price_drop, 1, row);
+    return lb_run(c->price_drop, err);
 }
 
 static lb_status retire_unmet(struct comparison *c, struct lb_error *err)
@@ -349,26 +332,10 @@ static lb_status retire_unmet(struct comparison *c, struct lb_error *err)
     return status;
 }
 
-/* The rows that stay, on their lines of now; the new ones were written as they came. */
-static lb_status rewrite_places(struct comparison *c, int64_t first_new, struct lb_error *err)
-{
-    struct lb_edition_writer *writer;
-    lb_status status = lb_edition_drop(c->t->store, c->t->source, first_new, err);
-    if (!status)
-        status = lb_edition_write_begin(&writer, c->t->store, c->t->source, err);
-    if (status)
-        return status;
-    status = lb_edition_write_met(writer, c->t->was, err);
-    if (!status)
-        return lb_edition_write_end(writer, err);
-    lb_edition_write_free(writer);
-    return status;
-}
-
 lb_status lb_take_compare(struct lb_taking *t, struct lb_error *err)
 {
     struct comparison c = {.t = t};
-    int64_t first_new = t->next_row;
+    int64_t first_new = t->growth->next_row;
     lb_status status = name_old_kinds(&c, err);
     if (!status)
         status = prepare(&c, err);
@@ -380,9 +347,7 @@ lb_status lb_take_compare(struct lb_taking *t, struct lb_error *err)
     if (!status)
         status = retire_unmet(&c, err);
     if (!status)
-        status = write_terms(&c, err);
-    if (!status)
-        status = rewrite_places(&c, first_new, err);
+        status = lb_edition_write_met(t->was, t->store, t->source, first_new, err);
     comparison_free(&c);
     return status;
 }

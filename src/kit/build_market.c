@@ -103,7 +103,9 @@ lb_status build_suppliers(struct build *b)
             "suppliers") LB_IN_ORDER,
         read_supplier);
     if (!status)
-        status = read_rows(b, "SELECT supplier, goods_from, charge FROM shipping ORDER BY goods_from, charge",
+        status = read_rows(b,
+                           "SELECT r.supplier, r.goods_from, r.charge" LB_PLACED(
+                               "shipping") "ORDER BY r.goods_from, r.charge",
                            read_shipping);
     if (!status)
         status = read_rows(b,

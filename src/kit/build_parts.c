@@ -34,14 +34,14 @@ static const char *const sql[QUERY_COUNT] = {
                          "crossrefs") "WHERE r.other = ?1 AND r.relation = 'same' ORDER BY 5, 6",
     [QUERY_INSTEAD] = "SELECT r.part, r.brand, r.part_number, NULL, " PLACE FROM(
         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
-    [QUERY_LISTED] = "SELECT DISTINCT NULL, r.brand, r.part_number, NULL, NULL, 0 FROM applications r "
-                     "WHERE r.make_key = ?2 AND r.model_key = ?3",
-    [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number FROM parts r " ROWS,
+    [QUERY_LISTED] = "SELECT DISTINCT NULL, r.brand, r.part_number, NULL, NULL, 0" FROM(
+        "applications") "WHERE r.make_key = ?2 AND r.model_key = ?3",
+    [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number" FROM("parts") ROWS,
     [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE FROM("parts") ROWS
     " AND r.part_type = ?2" IN_ORDER,
-    [QUERY_APPLIES] = "SELECT 1 FROM applications r " ROWS " LIMIT 1",
-    [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0 FROM contents r "
-                    "WHERE r.item_type = ?1 ORDER BY 1",
+    [QUERY_APPLIES] = "SELECT 1" FROM("applications") ROWS " LIMIT 1",
+    [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0" FROM(
+        "contents") "WHERE r.item_type = ?1 ORDER BY 1",
 };
 
 lb_status build_text(struct build *b, const char *text, const char **out)

@@ -1,4 +1,5 @@
 /* A kit as the owner stated it: its name, vehicle, jobs and decisions. */
+#include "catalog/edition.h"
 #include "catalog/partkey.h"
 #include "kit/build.h"
 #include "store/unknown.h"
@@ -236,10 +237,13 @@ static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, 
     if (!status)
         status = lb_lookup_part(lookup, lb_buf_text(&key), &rows, err);
     if (!status)
-        status = lb_store_prepare(store, &st,
-                                  "SELECT 1 FROM json_each(?1) j WHERE j.value IN (SELECT id FROM parts) OR "
-                                  "j.value IN (SELECT id FROM offers) LIMIT 1",
-                                  err);
+        status = lb_store_prepare(
+            store, &st,
+            "SELECT 1" LB_PLACED(
+                "parts") "WHERE r.id IN (SELECT value FROM json_each(?1)) "
+                         "UNION ALL SELECT 1" LB_PLACED(
+                             "offers") "WHERE r.id IN (SELECT value FROM json_each(?1)) LIMIT 1",
+            err);
     if (!status) {
         lb_bind_text(st, 1, lb_buf_text(&rows));
         status = lb_step(st, &row, err);

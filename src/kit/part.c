@@ -224,7 +224,8 @@ static lb_status refuse_unknown(struct build *b, const char *brand, const char *
     b->rows_of = NULL;
     if (!status)
         status = lb_store_prepare(
-            b->store, &st, "SELECT part_number FROM parts WHERE id IN (SELECT value FROM json_each(?1))",
+            b->store, &st,
+            "SELECT r.part_number" LB_PLACED("parts") "WHERE r.id IN (SELECT value FROM json_each(?1))",
             b->err);
     if (!status)
         lb_bind_text(st, 1, lb_buf_text(&b->rows));

@@ -8,9 +8,27 @@
 struct lb_pairs {
     struct lb_store *store;
     struct lb_statement *before, *of_key, *range;
+    LB_VEC(int64_t) runs;
 };
 
-#define BLOCKS "SELECT l.key, b.pairs FROM lookup l JOIN lookup_block b ON b.id = l.block WHERE "
+#define BLOCKS                                                                                               \
+    "SELECT l.key, b.pairs FROM lookup l JOIN lookup_block b ON b.id = l.block WHERE l.run = ?1 AND "
+
+static lb_status list_runs(struct lb_pairs *pairs, struct lb_error *err)
+{
+    struct lb_statement *st;
+    bool row;
+    lb_status status = lb_store_prepare(pairs->store, &st, "SELECT run FROM lookup_run ORDER BY run", err);
+    if (status)
+        return status;
+    while (!(status = lb_step(st, &row, err)) && row)
+        if (!LB_PUSH(&pairs->runs, lb_integer(st, 0))) {
+            status = lb_fail_nomem(err);
+            break;
+        }
+    lb_statement_free(st);
+    return status;
+}
 
 lb_status lb_pairs_open(struct lb_pairs **out, struct lb_store *store, struct lb_error *err)
 {
@@ -19,12 +37,14 @@ lb_status lb_pairs_open(struct lb_pairs **out, struct lb_store *store, struct lb
         return lb_fail_nomem(err);
     pairs->store = store;
     lb_status status = lb_store_prepare(store, &pairs->before,
-                                        BLOCKS "l.key < ?1 ORDER BY l.key DESC, l.first DESC LIMIT 1", err);
+                                        BLOCKS "l.key < ?2 ORDER BY l.key DESC, l.first DESC LIMIT 1", err);
     if (!status)
-        status = lb_store_prepare(store, &pairs->of_key, BLOCKS "l.key = ?1 ORDER BY l.first", err);
+        status = lb_store_prepare(store, &pairs->of_key, BLOCKS "l.key = ?2 ORDER BY l.first", err);
     if (!status)
         status = lb_store_prepare(store, &pairs->range,
-                                  BLOCKS "l.key >= ?1 AND l.key < ?2 ORDER BY l.key, l.first", err);
+                                  BLOCKS "l.key >= ?2 AND l.key < ?3 ORDER BY l.key, l.first", err);
+    if (!status)
+        status = list_runs(pairs, err);
     if (status) {
         lb_pairs_close(pairs);
         *out = NULL;
@@ -39,6 +59,7 @@ void lb_pairs_close(struct lb_pairs *pairs)
     lb_statement_free(pairs->before);
     lb_statement_free(pairs->of_key);
     lb_statement_free(pairs->range);
+    free(pairs->runs.at);
     free(pairs);
 }
 
@@ -91,15 +112,28 @@ static lb_status read_blocks(struct lb_pairs *pairs, struct lb_statement *st, co
 }
 
 /* The block before the first that begins with the key (or after it) may hold it too. */
+static lb_status read_run(struct lb_pairs *pairs, int64_t run, struct lb_statement *rest,
+                          const struct wanted *wanted, struct lb_error *err)
+{
+    lb_bind_integer(pairs->before, 1, run);
+    lb_bind_blob(pairs->before, 2, wanted->from, wanted->from_length);
+    lb_status status = read_blocks(pairs, pairs->before, wanted, err);
+    if (status)
+        return status;
+    lb_bind_integer(rest, 1, run);
+    lb_bind_blob(rest, 2, wanted->from, wanted->from_length);
+    if (wanted->to)
+        lb_bind_blob(rest, 3, wanted->to, wanted->to_length);
+    return read_blocks(pairs, rest, wanted, err);
+}
+
 static lb_status read_wanted(struct lb_pairs *pairs, struct lb_statement *rest, const struct wanted *wanted,
                              struct lb_error *err)
 {
-    lb_bind_blob(pairs->before, 1, wanted->from, wanted->from_length);
-    lb_status status = read_blocks(pairs, pairs->before, wanted, err);
-    lb_bind_blob(rest, 1, wanted->from, wanted->from_length);
-    if (wanted->to)
-        lb_bind_blob(rest, 2, wanted->to, wanted->to_length);
-    return status ? status : read_blocks(pairs, rest, wanted, err);
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < pairs->runs.count; i++)
+        status = read_run(pairs, pairs->runs.at[i], rest, wanted, err);
+    return status;
 }
 
 static lb_status keep_id(void *context, const unsigned char *key, size_t length, int64_t id)
@@ -126,4 +160,52 @@ lb_status lb_pairs_scan(struct lb_pairs *pairs, const void *from, size_t from_le
 {
     const struct wanted wanted = {from, to, from_length, to_length, visit, context};
     return read_wanted(pairs, pairs->range, &wanted, err);
+}
+
+/* The smallest runs first, as long as they fit. */
+static lb_status choose_small(struct lb_pairs *pairs, int64_t pairs_max, struct lb_error *err)
+{
+    struct lb_statement *st;
+    bool row;
+    int64_t sum = 0;
+    pairs->runs.count = 0;
+    lb_status status =
+        lb_store_prepare(pairs->store, &st, "SELECT run, pairs FROM lookup_run ORDER BY pairs, run", err);
+    while (!status && !(status = lb_step(st, &row, err)) && row && (sum += lb_integer(st, 1)) <= pairs_max)
+        if (!LB_PUSH(&pairs->runs, lb_integer(st, 0)))
+            status = lb_fail_nomem(err);
+    lb_statement_free(st);
+    return status;
+}
+
+static lb_status drop_run(struct lb_store *store, int64_t run, struct lb_error *err)
+{
+    static const char *const sql[] = {
+        "DELETE FROM lookup_block WHERE id IN (SELECT block FROM lookup WHERE run = ?1)",
+        "DELETE FROM lookup WHERE run = ?1", "DELETE FROM lookup_run WHERE run = ?1"};
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < sizeof sql / sizeof *sql; i++)
+        status = lb_store_run_for(store, sql[i], run, err);
+    return status;
+}
+
+lb_status lb_runs_gather(struct lb_store *store, int runs_max, int64_t pairs_max, lb_pairs_visit *visit,
+                         void *context, int *merged, struct lb_error *err)
+{
+    struct lb_pairs *pairs;
+    *merged = 0;
+    lb_status status = lb_pairs_open(&pairs, store, err);
+    if (status)
+        return status;
+    bool many = pairs->runs.count > (size_t)runs_max;
+    if (many)
+        status = choose_small(pairs, pairs_max, err);
+    if (many && !status && pairs->runs.count > 1) {
+        status = lb_pairs_scan(pairs, "", 0, "\xff", 1, visit, context, err);
+        for (size_t i = 0; !status && i < pairs->runs.count; i++)
+            status = drop_run(store, pairs->runs.at[i], err);
+        *merged = (int)pairs->runs.count;
+    }
+    lb_pairs_close(pairs);
+    return status == LB_NOMEM ? lb_fail_nomem(err) : status;
 }

@@ -4,16 +4,6 @@
 
 enum { NUMBER_MAX = 10 }; /* bytes of one number */
 
-int lb_pair_compare(const struct lb_pair *pair, const void *key, size_t length, int64_t id)
-{
-    int order = memcmp(pair->key, key, pair->length < length ? pair->length : length);
-    if (order)
-        return order;
-    if (pair->length != length)
-        return pair->length < length ? -1 : 1;
-    return pair->id < id ? -1 : pair->id > id;
-}
-
 static bool take_number(struct lb_block_cursor *cursor, uint64_t *number)
 {
     *number = 0;
@@ -103,13 +93,13 @@ static void put_key(struct lb_block *block, const unsigned char *key, size_t len
     block->size += length - shared;
 }
 
-bool lb_block_add(struct lb_block *block, const void *key, size_t length, int64_t id, size_t room)
+bool lb_block_add(struct lb_block *block, const void *key, size_t length, int64_t id)
 {
     bool more = continues(block, key, length);
     if (more && id <= block->last.id)
         return true; /* there already */
     size_t need = NUMBER_MAX + 1 + (more ? 0 : 1 + 2 + 2 + length);
-    if (block->size && block->size + need > room)
+    if (block->size && block->size + need > LB_BLOCK_ROOM - 1)
         return false;
     if (!more) {
         bool first = block->size == 0;

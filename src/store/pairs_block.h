@@ -1,11 +1,11 @@
-/* One block of pairs: taken apart and put together. Private to pairs.c and pairs_merge.c; the format is told
+/* One block of pairs: taken apart and put together. Private to pairs.c and pairs_write.c; the format is told
  * in pairs.h. */
 #ifndef LB_STORE_PAIRS_BLOCK_H
 #define LB_STORE_PAIRS_BLOCK_H
 
 #include "store/pairs.h"
 
-/* Three blocks of this size fill a page of 4 KiB, with what SQLite adds to each. */
+/* Six blocks of this size fill a page of 8 KiB, with what SQLite adds to each. */
 enum { LB_BLOCK_ROOM = 1340 };
 
 struct lb_pair {
@@ -13,9 +13,6 @@ struct lb_pair {
     size_t length;
     int64_t id;
 };
-
-/* < 0, 0, > 0 by the bytes of the key, then by id. */
-int lb_pair_compare(const struct lb_pair *pair, const void *key, size_t length, int64_t id);
 
 /* Reads a block from front to end. */
 struct lb_block_cursor {
@@ -38,9 +35,8 @@ struct lb_block {
     struct lb_pair last;
 };
 
-/* False: it is full up to `room` (at most LB_BLOCK_ROOM) and the pair is not in it. The first pair always
- * fits. */
-bool lb_block_add(struct lb_block *block, const void *key, size_t length, int64_t id, size_t room);
+/* False: it is full and the pair is not in it. The first pair always fits. */
+bool lb_block_add(struct lb_block *block, const void *key, size_t length, int64_t id);
 /* Ends the last entry; to be done once, before it is written. */
 void lb_block_close(struct lb_block *block);
 
