@@ -2,8 +2,9 @@
 #include "base/buf.h"
 #include "base/hash.h"
 #include "base/text.h"
-#include "catalog/paths.h"
 #include "catalog/rejects.h"
+#include "importers/input.h"
+#include "importers/paths.h"
 #include "importers/read.h"
 
 #include <errno.h>
@@ -21,8 +22,9 @@ struct run {
     struct lb_rejects rejects;
     struct lb_import_result *result;
     struct lb_statement *find_path, *find_bytes, *find_name, *insert, *update, *move;
-    struct lb_imported_file *file; /* the one being read */
-    int64_t source;                /* its new edition */
+    struct lb_imported_file *file;     /* the one being read */
+    const struct lb_import_path *from; /* where its bytes are; elsewhere `path` is what it is known by */
+    int64_t source;                    /* its new edition */
 };
 
 /* What the index knows of a file already. */
@@ -41,9 +43,14 @@ static void known_free(struct known *known)
     free(known->kinds);
 }
 
-/* FNV-1a over the bytes, with their number: tells editions apart, guards against nothing. */
-static lb_status fingerprint(const char *path, char out[48], struct lb_error *err)
+/* FNV-1a over the bytes, with their number: tells editions apart, guards against nothing. For a member, those
+ * of its archive and its name; "" for what cannot be read twice. */
+static lb_status fingerprint(const struct lb_import_path *from, char out[48], struct lb_error *err)
 {
+    const char *path = from->path;
+    out[0] = '\0';
+    if (lb_input_is_stream(from))
+        return LB_OK;
     unsigned char block[65536];
     uint64_t hash = LB_HASH_START, length = 0;
     size_t got;
@@ -54,6 +61,8 @@ static lb_status fingerprint(const char *path, char out[48], struct lb_error *er
         hash = lb_hash(hash, block, got);
         length += got;
     }
+    if (from->member)
+        hash = lb_hash(hash, from->member, strlen(from->member) + 1);
     int trouble = ferror(file) ? errno : 0;
     fclose(file);
     if (trouble)
@@ -277,9 +286,13 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
     const struct lb_read_options options = {.supplier = run->options->supplier};
     const struct lb_row_sink sink = {run, begin_file, keep_row, refuse_row, mention};
     struct lb_read_report report = {0};
+    struct lb_bytes *content = NULL;
     lb_status status = insert_source(run, path->path, bytes, err);
+    if (!status) /* other encodings: as soon as the user can name one, and hears which one was found */
+        status = lb_input_open(&content, run->from, "UTF-8", err);
     if (!status)
-        status = lb_read_file(path->path, &options, &sink, &report, err);
+        status = lb_read_bytes(content, path->path, &options, &sink, &report, err);
+    lb_bytes_close(content);
     if (status == LB_DATA) {
         status = give_up_file(run, err);
         return status ? status : lb_ingest_drop(run->ingest, run->source, err);
@@ -320,7 +333,7 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
 
 static bool is_same(const struct known *known, const char *bytes)
 {
-    return known->source && known->same_supplier && !known->rows_rejected &&
+    return *bytes && known->source && known->same_supplier && !known->rows_rejected &&
            strcmp(known->fingerprint, bytes) == 0;
 }
 
@@ -345,7 +358,7 @@ static lb_status take_file(struct run *run, const struct lb_import_path *path, s
     struct known known = {0}, copy = {0};
     lb_status status = choose_name(run, path, &run->file->file, err);
     if (!status)
-        status = fingerprint(path->path, bytes, err);
+        status = fingerprint(run->from, bytes, err);
     if (!status)
         status = find_known(run, run->find_path, path->path, &known, err);
     if (!status && !known.source)
@@ -371,7 +384,16 @@ static lb_status import_file(struct run *run, const struct lb_import_path *path,
     run->file = &run->result->files.at[run->result->files.count - 1];
     bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) &&
                  lb_text_is_utf8(path->name, strlen(path->name), NULL);
-    return named ? take_file(run, path, err) : refuse_name(run, path, err);
+    if (!named)
+        return refuse_name(run, path, err);
+    struct lb_import_path known_by = *path;
+    if (path->member && asprintf(&known_by.path, "%s/%s", path->path, path->member) < 0)
+        return lb_fail_nomem(err);
+    run->from = path;
+    lb_status status = take_file(run, &known_by, err);
+    if (path->member)
+        free(known_by.path);
+    return status;
 }
 
 static lb_status import_all(struct run *run, const struct lb_import_paths *paths, struct lb_error *err)
