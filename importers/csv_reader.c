@@ -81,8 +81,9 @@ static lb_status split(struct lb_csv *csv, const struct lb_csv_frame *f, struct 
 }
 
 /* NUL bytes and broken UTF-8; ASCII is told eight bytes at a time. */
-static const char *bad_bytes(const char *raw, size_t length, size_t *at)
+static const char *bad_bytes(struct lb_csv *csv, const char *raw, size_t length, size_t *at)
 {
+    const char *encoding = csv->window.stream->encoding;
     if (memchr(raw, '\0', length)) {
         *at = (size_t)((const char *)memchr(raw, '\0', length) - raw);
         return "a NUL byte; this is no text";
@@ -97,7 +98,10 @@ static const char *bad_bytes(const char *raw, size_t length, size_t *at)
         i++;
     if (i == length || lb_text_is_utf8(raw, length, at))
         return NULL;
-    return "the bytes are not UTF-8";
+    if (!encoding || strcmp(encoding, "UTF-8") == 0)
+        return "the bytes are not UTF-8";
+    snprintf(csv->words, sizeof csv->words, "a byte that is not %s", encoding);
+    return csv->words;
 }
 
 static const char *miscounted(struct lb_csv *csv, long lines)
@@ -119,7 +123,7 @@ static lb_status judge(struct lb_csv *csv, struct lb_csv_frame *f, struct lb_csv
                        struct lb_error *err)
 {
     if (!f->fault)
-        f->fault = bad_bytes(f->raw, f->length, &f->fault_at);
+        f->fault = bad_bytes(csv, f->raw, f->length, &f->fault_at);
     if (f->fault) {
         record->fault = f->fault;
         record->column =

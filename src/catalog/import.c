@@ -1,13 +1,13 @@
 #include "catalog/import.h"
 #include "base/buf.h"
-#include "base/fingerprint.h"
 #include "base/text.h"
-#include "catalog/paths.h"
+#include "catalog/inputs.h"
+#include "catalog/known.h"
 #include "catalog/take.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { WARNINGS_KEPT = 20 };
 
@@ -18,61 +18,21 @@ struct run {
     struct lb_ingest *ingest;
     struct lb_rejects rejects;
     struct lb_import_result *result;
-    struct lb_statement *find_path, *find_bytes, *find_name, *insert, *update, *move;
+    struct lb_finder *finder;
+    struct lb_statement *insert, *update, *move;
     struct lb_growth growth;
-    struct lb_imported_file *file; /* the one being read */
+    /* The file being read. */
+    struct lb_imported_file *file;
+    char *origin;
+    char fingerprint[LB_FINGERPRINT_ROOM];
 };
-
-/* What the index knows of a file already. */
-struct known {
-    int64_t source; /* 0: nothing */
-    char *name, *path, *fingerprint, *kinds, *reading;
-    bool same_supplier;
-    int64_t rows_read, rows_rejected;
-};
-
-static void known_free(struct known *known)
-{
-    free(known->name);
-    free(known->path);
-    free(known->fingerprint);
-    free(known->kinds);
-    free(known->reading);
-}
-
-/* Of the bytes, with their number: tells editions apart, guards against nothing. */
-static lb_status fingerprint(const char *path, char out[48], struct lb_error *err)
-{
-    struct lb_fingerprint print;
-    char block[65536];
-    size_t got = 0;
-    struct lb_bytes *bytes;
-    lb_status status = lb_bytes_open_file(&bytes, path, err);
-    if (!status)
-        status = lb_fingerprint_begin(&print, err);
-    if (status) {
-        lb_bytes_close(bytes);
-        return status;
-    }
-    while (!(status = bytes->read(bytes, block, sizeof block, &got, err)) && got > 0)
-        lb_fingerprint_add(&print, block, got);
-    lb_fingerprint_end(&print, out);
-    lb_bytes_close(bytes);
-    return status;
-}
 
 static lb_status prepare(struct run *run, struct lb_error *err)
 {
-#define KNOWN                                                                                                \
-    "SELECT id, name, path, fingerprint, coalesce(supplier, '') = coalesce(?2, ''), rows_read, "             \
-    "rows_rejected, kinds, reading FROM source "
     const struct {
         struct lb_statement **statement;
         const char *sql;
     } statements[] = {
-        {&run->find_path, KNOWN "WHERE path = ?1"},
-        {&run->find_bytes, KNOWN "WHERE fingerprint = ?1 ORDER BY id"},
-        {&run->find_name, "SELECT 1 FROM source WHERE name = ?1 AND path <> ?2"},
         {&run->insert,
          "INSERT INTO source (name, path, fingerprint, kinds, rows_read, rows_rejected, imported) "
          "VALUES (?1, ?2, '', '', 0, 0, '')"},
@@ -80,70 +40,12 @@ static lb_status prepare(struct run *run, struct lb_error *err)
                        "reading = ?6, imported = ?7, rows_read = ?8, rows_rejected = ?9 WHERE id = ?10"},
         {&run->move, "UPDATE source SET path = ?2 WHERE id = ?1"},
     };
-#undef KNOWN
-    for (size_t i = 0; i < sizeof statements / sizeof *statements; i++) {
-        lb_status status = lb_store_prepare(run->store, statements[i].statement, statements[i].sql, err);
-        if (status)
-            return status;
-    }
-    lb_status status = lb_ingest_open(&run->ingest, run->store, err);
+    lb_status status = lb_finder_open(&run->finder, run->store, run->options->supplier, err);
+    for (size_t i = 0; !status && i < sizeof statements / sizeof *statements; i++)
+        status = lb_store_prepare(run->store, statements[i].statement, statements[i].sql, err);
+    if (!status)
+        status = lb_ingest_open(&run->ingest, run->store, err);
     return status ? status : lb_growth_begin(&run->growth, run->store, err);
-}
-
-static lb_status find_known(struct run *run, struct lb_statement *find, const char *what, struct known *known,
-                            struct lb_error *err)
-{
-    bool row;
-    lb_bind_text(find, 1, what);
-    lb_bind_text(find, 2, run->options->supplier);
-    lb_status status = lb_step(find, &row, err);
-    if (status || !row)
-        return status;
-    known->source = lb_integer(find, 0);
-    known->name = strdup(lb_text(find, 1));
-    known->path = strdup(lb_text(find, 2));
-    known->fingerprint = strdup(lb_text(find, 3));
-    known->same_supplier = lb_integer(find, 4) != 0;
-    known->rows_read = lb_integer(find, 5);
-    known->rows_rejected = lb_integer(find, 6);
-    known->kinds = strdup(lb_text(find, 7));
-    known->reading = strdup(lb_text(find, 8));
-    lb_statement_reset(find);
-    return known->name && known->path && known->fingerprint && known->kinds && known->reading
-               ? LB_OK
-               : lb_fail_nomem(err);
-}
-
-static lb_status name_taken(struct run *run, const char *name, const char *path, bool *taken,
-                            struct lb_error *err)
-{
-    lb_bind_text(run->find_name, 1, name);
-    lb_bind_text(run->find_name, 2, path);
-    lb_status status = lb_step(run->find_name, taken, err);
-    lb_statement_reset(run->find_name);
-    return status;
-}
-
-/* The name that people see: as short as it can be, with parent folders in front while another file has it. */
-static lb_status choose_name(struct run *run, const struct lb_import_path *path, char **out,
-                             struct lb_error *err)
-{
-    const char *name = path->path + strlen(path->path) - strlen(path->name);
-    if (name < path->path || strcmp(name, path->name) != 0)
-        name = path->name; /* reached through a link: its own name stands */
-    bool taken = true;
-    for (;;) {
-        lb_status status = name_taken(run, name, path->path, &taken, err);
-        if (status)
-            return status;
-        if (!taken || name <= path->path + 1 || name == path->name)
-            break;
-        for (name -= 2; name > path->path && *name != '/'; name--)
-            ;
-        name += *name == '/';
-    }
-    *out = strdup(taken ? path->path : name);
-    return *out ? LB_OK : lb_fail_nomem(err);
 }
 
 void lb_imported_file_mention(struct lb_imported_file *file, long line, const char *words)
@@ -165,21 +67,19 @@ void lb_imported_file_mention(struct lb_imported_file *file, long line, const ch
 }
 
 /* A source that is new gets its row at once, for its id; what it was is known at the end. */
-static lb_status insert_source(struct run *run, const struct lb_import_path *path, int64_t *source,
-                               struct lb_error *err)
+static lb_status insert_source(struct run *run, int64_t *source, struct lb_error *err)
 {
     lb_bind_text(run->insert, 1, run->file->file);
-    lb_bind_text(run->insert, 2, path->path);
+    lb_bind_text(run->insert, 2, run->origin);
     lb_status status = lb_run(run->insert, err);
     *source = lb_store_last_id(run->store);
     return status;
 }
 
-static lb_status update_source(struct run *run, const struct lb_taking *t, const char *bytes,
-                               struct lb_error *err)
+static lb_status update_source(struct run *run, const struct lb_taking *t, struct lb_error *err)
 {
-    const char *const texts[] = {run->file->file, t->path->path, run->options->supplier, bytes,
-                                 run->file->kind, t->reading,    run->options->now};
+    const char *const texts[] = {run->file->file, run->origin, run->options->supplier, run->fingerprint,
+                                 run->file->kind, t->reading,  run->options->now};
     for (int i = 0; i < 7; i++)
         lb_bind_text(run->update, i + 1, texts[i]);
     lb_bind_integer(run->update, 8, t->report.read);
@@ -206,8 +106,8 @@ static lb_status drop_source(struct run *run, int64_t source, struct lb_error *e
     return lb_store_run_for(run->store, "DELETE FROM source WHERE id = ?1", source, err);
 }
 
-static lb_status read_edition(struct run *run, const struct lb_import_path *path, const struct known *known,
-                              const char *bytes, struct lb_error *err)
+static lb_status read_edition(struct run *run, const struct lb_import_path *path,
+                              const struct lb_known *known, struct lb_error *err)
 {
     struct lb_taking t = {.store = run->store,
                           .ingest = run->ingest,
@@ -219,11 +119,11 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
                           .source = known->source,
                           .known_kinds = known->kinds,
                           .known_reading = known->reading};
-    lb_status status = known->source ? LB_OK : insert_source(run, path, &t.source, err);
+    lb_status status = known->source ? LB_OK : insert_source(run, &t.source, err);
     if (!status)
         status = lb_take(&t, err);
     if (!status)
-        status = update_source(run, &t, bytes, err);
+        status = update_source(run, &t, err);
     if (status == LB_DATA && !(status = give_up_file(run, err)) && !known->source)
         status = drop_source(run, t.source, err);
     run->file->read = t.report.read;
@@ -236,8 +136,7 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
 
 /* The same bytes for the same supplier, all of them accepted last time: nothing to read. A copy or a moved
  * file is the same catalogue too; taking it twice would double every need of a service map. */
-static lb_status skip_same(struct run *run, const struct lb_import_path *path, struct known *known,
-                           struct lb_error *err)
+static lb_status skip_same(struct run *run, struct lb_known *known, struct lb_error *err)
 {
     struct lb_imported_file *file = run->file;
     file->same_bytes = true;
@@ -246,23 +145,23 @@ static lb_status skip_same(struct run *run, const struct lb_import_path *path, s
     known->kinds = NULL;
     file->read = file->accepted = (long)known->rows_read;
     file->change.unchanged = known->rows_read;
-    if (strcmp(known->path, path->path) == 0)
+    if (strcmp(known->origin, run->origin) == 0)
         return LB_OK;
     struct lb_buf words = {0};
-    lb_buf_printf(&words, "is byte for byte %s, which is in the index already", known->path);
+    lb_buf_printf(&words, "is byte for byte %s, which is in the index already", known->origin);
     lb_imported_file_mention(file, 0, lb_buf_text(&words));
     lb_buf_free(&words);
-    if (access(known->path, F_OK) == 0)
+    if (lb_known_is_there(known->origin))
         return LB_OK;
     lb_bind_integer(run->move, 1, known->source);
-    lb_bind_text(run->move, 2, path->path);
+    lb_bind_text(run->move, 2, run->origin);
     return lb_run(run->move, err);
 }
 
-static bool is_same(const struct run *run, const struct known *known, const char *bytes)
+static bool is_same(const struct run *run, const struct lb_known *known)
 {
     return !run->options->read_again && known->source && known->same_supplier && !known->rows_rejected &&
-           strcmp(known->fingerprint, bytes) == 0;
+           *run->fingerprint && strcmp(known->fingerprint, run->fingerprint) == 0;
 }
 
 /* Names are printed and written as UTF-8; a file whose name is none is refused under its name with the bad
@@ -280,25 +179,86 @@ static lb_status refuse_name(struct run *run, const struct lb_import_path *path,
     return status == LB_DATA ? give_up_file(run, err) : status;
 }
 
+static lb_status refuse_other_name(const struct run *run, const struct lb_known *other, struct lb_error *err)
+{
+    return lb_fail(
+        err, LB_DATA,
+        "the file is in the index already, as %s; to make it an edition of %s, take that out first: lastbolt "
+        "sources drop \"%s\"",
+        other->name, run->options->name, other->name);
+}
+
+/* A catalogue that was given a name is known by it, wherever it comes from today. */
+static lb_status find_named(struct run *run, struct lb_known *known, struct lb_error *err)
+{
+    struct lb_known other = {0};
+    lb_status status = lb_known_find(run->finder, LB_KNOWN_BY_NAME, run->options->name, known, err);
+    if (!status)
+        status = lb_known_find(run->finder, LB_KNOWN_BY_ORIGIN, run->origin, &other, err);
+    if (!status && known->source && other.source && known->source != other.source)
+        status = refuse_other_name(run, &other, err);
+    if (!status && !known->source) { /* it gets its name today */
+        *known = other;
+        other = (struct lb_known){0};
+    }
+    lb_known_free(&other);
+    return status;
+}
+
+static lb_status find_known(struct run *run, const struct lb_import_path *path, struct lb_known *known,
+                            struct lb_error *err)
+{
+    const char *name = run->options->name;
+    lb_status status = name ? find_named(run, known, err)
+                            : lb_known_find(run->finder, LB_KNOWN_BY_ORIGIN, run->origin, known, err);
+    name = name ? name : known->name;
+    if (name && !(run->file->file = strdup(name)))
+        return lb_fail_nomem(err);
+    return status || name ? status
+                          : lb_finder_name(run->finder, run->origin, path->name, &run->file->file, err);
+}
+
+/* The profile and the encoding are part of what a fingerprint stands for: other words may come of the same
+ * bytes. */
+static lb_status find_fingerprint(struct run *run, const struct lb_import_path *path, struct lb_error *err)
+{
+    struct lb_buf how = {0};
+    lb_status status = lb_known_fingerprint(path, run->fingerprint, err);
+    if (status || !*run->fingerprint)
+        return status;
+    if (run->options->profile)
+        lb_profile_write(&how, run->options->profile);
+    if (run->options->encoding)
+        lb_buf_printf(&how, "%s", run->options->encoding);
+    size_t length = strlen(run->fingerprint);
+    if (how.length)
+        snprintf(run->fingerprint + length, sizeof run->fingerprint - length, ":%08x",
+                 (unsigned)lb_fingerprint_of(how.text, how.length));
+    status = how.failed ? lb_fail_nomem(err) : LB_OK;
+    lb_buf_free(&how);
+    return status;
+}
+
 static lb_status take_file(struct run *run, const struct lb_import_path *path, struct lb_error *err)
 {
-    char bytes[48];
-    struct known known = {0}, copy = {0};
-    lb_status status = choose_name(run, path, &run->file->file, err);
+    struct lb_known known = {0}, copy = {0};
+    lb_status status = find_known(run, path, &known, err);
+    if (status == LB_DATA) {
+        lb_known_free(&known);
+        return give_up_file(run, err);
+    }
     if (!status)
-        status = fingerprint(path->path, bytes, err);
-    if (!status)
-        status = find_known(run, run->find_path, path->path, &known, err);
-    if (!status && !known.source)
-        status = find_known(run, run->find_bytes, bytes, &copy, err);
-    if (!status && is_same(run, &known, bytes))
-        status = skip_same(run, path, &known, err);
-    else if (!status && is_same(run, &copy, bytes))
-        status = skip_same(run, path, &copy, err);
+        status = find_fingerprint(run, path, err);
+    if (!status && !known.source && !run->options->name)
+        status = lb_known_find(run->finder, LB_KNOWN_BY_BYTES, run->fingerprint, &copy, err);
+    if (!status && is_same(run, &known))
+        status = skip_same(run, &known, err);
+    else if (!status && is_same(run, &copy))
+        status = skip_same(run, &copy, err);
     else if (!status)
-        status = read_edition(run, path, &known, bytes, err);
-    known_free(&known);
-    known_free(&copy);
+        status = read_edition(run, path, &known, err);
+    lb_known_free(&known);
+    lb_known_free(&copy);
     return status;
 }
 
@@ -310,9 +270,15 @@ static lb_status import_file(struct run *run, const struct lb_import_path *path,
         return lb_fail_nomem(err);
     }
     run->file = &run->result->files.at[run->result->files.count - 1];
-    bool named = lb_text_is_utf8(path->path, strlen(path->path), NULL) &&
+    run->origin = lb_known_origin(path, run->options->name);
+    if (!run->origin)
+        return lb_fail_nomem(err);
+    bool named = lb_text_is_utf8(run->origin, strlen(run->origin), NULL) &&
                  lb_text_is_utf8(path->name, strlen(path->name), NULL);
-    return named ? take_file(run, path, err) : refuse_name(run, path, err);
+    lb_status status = named ? take_file(run, path, err) : refuse_name(run, path, err);
+    free(run->origin);
+    run->origin = NULL;
+    return status;
 }
 
 static lb_status import_all(struct run *run, const struct lb_import_paths *paths, struct lb_error *err)
@@ -337,15 +303,13 @@ lb_status lb_import(struct lb_store *store, const struct lb_import_options *opti
     struct run run = {
         .store = store, .options = options, .result = result, .rejects = {.path = options->rejects}};
     struct lb_import_paths paths = {0};
-    lb_status status = LB_OK;
-    for (int i = 0; !status && i < options->path_count; i++)
-        status = lb_import_paths_add(&paths, options->paths[i], err);
+    lb_status status = lb_inputs_find(&paths, options, err);
     if (!status)
         status = import_all(&run, &paths, err);
-    struct lb_statement *statements[] = {run.find_path, run.find_bytes, run.find_name,
-                                         run.insert,    run.update,     run.move};
+    struct lb_statement *statements[] = {run.insert, run.update, run.move};
     for (size_t i = 0; i < sizeof statements / sizeof *statements; i++)
         lb_statement_free(statements[i]);
+    lb_finder_close(run.finder);
     lb_ingest_close(run.ingest);
     lb_growth_free(&run.growth);
     lb_store_rollback(store); /* nothing to do after a commit */

@@ -27,6 +27,10 @@ struct lb_edition_change {
 struct lb_import_options {
     const char *const *paths;
     int path_count;
+    const char *name;     /* the catalogue's, wherever it comes from today; NULL: where it comes from tells */
+    const char *encoding; /* as lb_encoding_open; NULL: found out */
+    const char *fetch_folder;         /* where catalogues fetched by https are kept between imports */
+    const char *certificates;         /* as struct lb_fetch_options */
     const char *supplier;             /* fixed for rows that name none; NULL: none */
     const char *rejects;              /* the file that refused rows go to; made only when there are some */
     const char *now;                  /* UTC, ISO 8601, noted with the source */

@@ -1,7 +1,7 @@
 #include "catalog/take.h"
 
 #include "base/fingerprint.h"
-#include "catalog/paths.h"
+#include "importers/input.h"
 #include "importers/read.h"
 
 #include <stdlib.h>
@@ -37,7 +37,7 @@ static lb_status begin(void *context, const struct lb_kind *const *kinds, int co
 /* What a row's text means hangs on where its columns are and how they are read. */
 static uint64_t reading_of(const struct lb_mapping *mapping, struct lb_buf *text)
 {
-    lb_buf_printf(text, "%s %c\n", mapping->encoding, mapping->separator);
+    lb_buf_printf(text, "%c\n", mapping->separator);
     for (size_t i = 0; i < mapping->column_count; i++) {
         const struct lb_mapping_column *c = &mapping->columns[i];
         lb_buf_printf(text, "%s\t%d\t%s\n", c->field, c->column, c->convert);
@@ -137,6 +137,27 @@ static void mention(void *context, long line, const char *words)
     lb_imported_file_mention(((struct lb_taking *)context)->file, line, words);
 }
 
+/* Known only once a byte beyond ASCII came by. */
+static bool keep_encoding(struct lb_mapping *mapping, const char *encoding)
+{
+    if (!mapping || !encoding)
+        return true;
+    mapping->encoding = lb_arena_text(&mapping->texts, encoding, strlen(encoding));
+    return mapping->encoding != NULL;
+}
+
+/* A guess that the user may know better. */
+static void mention_encoding(struct lb_taking *t, const char *asked, const char *found)
+{
+    struct lb_buf words = {0};
+    if (asked || !found || strcmp(found, "UTF-8") == 0)
+        return;
+    lb_buf_printf(&words, "is not UTF-8 and was read as %s; --encoding names another", found);
+    if (!words.failed)
+        lb_imported_file_mention(t->file, 0, words.text);
+    lb_buf_free(&words);
+}
+
 static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *err)
 {
     struct lb_taking *t = context;
@@ -148,7 +169,10 @@ static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *
                                      .row = keep_row,
                                      .reject = refuse_row,
                                      .warn = mention};
-    lb_status status = lb_bytes_open_file(&t->bytes, t->path->path, err);
+    const char *encoding = t->options->encoding;
+    if (!encoding && t->options->profile)
+        encoding = t->options->profile->encoding;
+    lb_status status = lb_input_open(&t->bytes, t->path, encoding, err);
     if (status)
         return status;
     atomic_store(&t->size, t->bytes->size);
@@ -158,6 +182,9 @@ static lb_status read_all(struct lb_pipe *pipe, void *context, struct lb_error *
     t->batch = NULL;
     atomic_store(&t->done, t->bytes->done);
     atomic_store(&t->rows, t->report.read);
+    if (!status && !keep_encoding(t->file->mapping, t->bytes->encoding))
+        status = lb_fail_nomem(err);
+    mention_encoding(t, encoding, t->bytes->encoding);
     lb_bytes_close(t->bytes);
     t->bytes = NULL;
     return status;

@@ -90,5 +90,10 @@ struct lb_style cli_find_style(void);
 LB_CHECK lb_status cli_find_index(const char *named, char **path, struct lb_error *err);
 /* Makes what is missing of the folders that lead to a file; `path` is as it was afterwards. */
 LB_CHECK lb_status cli_make_folders(char *path, struct lb_error *err);
+/* Where lists fetched by https are kept: $XDG_CACHE_HOME/lastbolt, else below the home folder, else beside
+ * the index. *path is the caller's to free. */
+LB_CHECK lb_status cli_find_downloads(const char *index, char **path, struct lb_error *err);
+/* $SSL_CERT_FILE, as OpenSSL names it: authorities that are trusted besides the system's; NULL: none. */
+const char *cli_find_certificates(void);
 
 #endif

@@ -10,6 +10,8 @@
 #include <time.h>
 
 const struct cli_option import_options[] = {
+    {"as", "NAME", "the catalogue's name: the next edition may come from another file or address"},
+    {"encoding", "E", "how its characters are written, such as Windows-1252 (default: found out)"},
     {"supplier", "S", "the supplier of rows that name none"},
     {"profile", "FILE", "how this supplier writes: CSV with field, heading, convert"},
     {"save-profile", "FILE", "write how the file was read as a profile; the file must not exist yet"},
@@ -137,11 +139,8 @@ lb_status judge_import(struct cli *cli)
     for (int i = 0; (path = cli_plain(cli, i)); i++)
         if (!*path)
             return lb_fail(&cli->err, LB_USAGE, "an empty word is no file to import.");
-        else if (strcmp(path, "-") == 0 || strstr(path, "://"))
-            return lb_fail(&cli->err, LB_USAGE,
-                           "%.200s: not possible yet: only files and folders can be imported. Save it "
-                           "as a file first.",
-                           path);
+    if (cli_value(cli, "as") && !*cli_value(cli, "as"))
+        return lb_fail(&cli->err, LB_USAGE, "--as needs a name.");
     return import_judge_profiles(cli);
 }
 
@@ -185,6 +184,7 @@ int run_import(struct cli *cli)
     const char *rejects = cli_value(cli, "rejects");
     const char *profile = cli_value(cli, "profile"), *save = cli_value(cli, "save-profile");
     struct lb_profile *own_profile = NULL;
+    char *downloads = NULL;
     struct lb_import_result result = {0};
     time_t clock = (time_t)cli->now;
     strftime(now, sizeof now, "%Y-%m-%dT%H:%M:%SZ", gmtime(&clock));
@@ -197,6 +197,12 @@ int run_import(struct cli *cli)
     if (!status && profile)
         status = lb_profile_load(&own_profile, profile, &cli->err);
     options.profile = own_profile;
+    if (!status)
+        status = cli_find_downloads(cli->index, &downloads, &cli->err);
+    options.fetch_folder = downloads;
+    options.certificates = cli_find_certificates();
+    options.name = cli_value(cli, "as");
+    options.encoding = cli_value(cli, "encoding");
     options.read_again = options.dry_run || save;
     for (const char *path; !status && (path = cli_plain(cli, options.path_count));)
         paths[options.path_count++] = path;
@@ -216,6 +222,7 @@ int run_import(struct cli *cli)
     int exit_status = !status && (result.rejected || result.unusable) ? LB_DATA : 0;
     lb_import_result_free(&result);
     lb_profile_free(own_profile);
+    free(downloads);
     free(paths);
     free(own_rejects);
     return exit_status;

@@ -28,7 +28,8 @@ void cli_progress_begin(struct cli_progress *progress, const struct cli *cli)
     struct sigaction action = {.sa_handler = stop, .sa_flags = (int)SA_RESETHAND};
     *progress = (struct cli_progress){.shown = !cli->quiet && isatty(STDERR_FILENO)};
     struct sigaction before;
-    if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler != SIG_IGN) /* nohup and the like stay so */
+    if (sigaction(SIGINT, NULL, &before) == 0 &&
+        before.sa_handler != SIG_IGN) /* nohup and the like stay so */
         sigaction(SIGINT, &action, NULL);
 }
 

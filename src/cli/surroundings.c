@@ -74,6 +74,27 @@ lb_status cli_find_index(const char *named, char **path, struct lb_error *err)
     return lb_fail_nomem(err);
 }
 
+lb_status cli_find_downloads(const char *index, char **path, struct lb_error *err)
+{
+    const char *cache = stated("XDG_CACHE_HOME"), *home = stated("HOME");
+    int length;
+    if (cache && *cache == '/')
+        length = asprintf(path, "%s/lastbolt", cache);
+    else if (home)
+        length = asprintf(path, "%s/.cache/lastbolt", home);
+    else
+        length = asprintf(path, "%s.fetched", index);
+    if (length >= 0)
+        return LB_OK;
+    *path = NULL;
+    return lb_fail_nomem(err);
+}
+
+const char *cli_find_certificates(void)
+{
+    return stated("SSL_CERT_FILE");
+}
+
 static bool is_folder(const char *path)
 {
     struct stat found;

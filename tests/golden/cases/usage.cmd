@@ -22,8 +22,6 @@ lastbolt vehicle show ''
 lastbolt vehicle add $'ma\xffggie' --make Orrin --model Wren
 lastbolt $'\xff\xfe'
 lastbolt ''
-lastbolt import -
-lastbolt import https://example.org/list.csv
 lastbolt import ''
 lastbolt import shed --vehicle p
 lastbolt kit build pump
