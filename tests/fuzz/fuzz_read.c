@@ -1,0 +1,190 @@
+/* Any bytes into the reader of catalogues: nothing may crash, and what read.h promises must hold.
+ *
+ * An input is three bytes and a file. Byte 0: the file's name, a kind's or none. Byte 1: bit 0 a supplier is
+ * fixed, bit 1 the sink fails at some row, bit 2 the bytes fail at some read. Byte 2: how many bytes a read
+ * gives at most, 0: as many as there is room for; also where things fail.
+ *
+ * replay.c runs the corpus through this in the ordinary suite; the preset `fuzz` links it with libFuzzer. */
+#include "base/text.h"
+#include "importers/bytes.h"
+#include "importers/read.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+enum { CONTROL_BYTES = 3 };
+
+static void must(bool holds)
+{
+    if (!holds)
+        __builtin_trap();
+}
+
+/* Bytes that come in small pieces, and may fail. */
+struct pieces {
+    struct lb_bytes bytes;
+    struct lb_bytes *inner;
+    size_t most; /* bytes of one read, 0: no limit */
+    long fails_at, reads;
+};
+
+static lb_status read_piece(struct lb_bytes *bytes, char *to, size_t room, size_t *got, struct lb_error *err)
+{
+    struct pieces *pieces = (struct pieces *)bytes;
+    must(room > 0);
+    if (++pieces->reads == pieces->fails_at)
+        return lb_fail(err, LB_SYSTEM, "the bytes fail on purpose");
+    must(pieces->fails_at == 0 || pieces->reads < pieces->fails_at); /* a failure is final */
+    size_t most = pieces->most && pieces->most < room ? pieces->most : room;
+    return pieces->inner->read(pieces->inner, to, most, got, err);
+}
+
+static void close_pieces(struct lb_bytes *bytes)
+{
+    lb_bytes_close(((struct pieces *)bytes)->inner);
+}
+
+/* What the sink saw. */
+struct seen {
+    const struct lb_kind *const *kinds;
+    int kind_count;
+    long line, accepted, rejected, fails_at;
+    unsigned long sum; /* so that every byte is really read */
+    bool failed;
+};
+
+static void touch(struct seen *seen, const char *text)
+{
+    must(text != NULL);
+    size_t length = strlen(text);
+    for (size_t i = 0; i < length; i++)
+        seen->sum += (unsigned char)text[i];
+    must(lb_text_is_utf8(text, length, NULL));
+}
+
+static lb_status take_begin(void *context, const struct lb_kind *const *kinds, int count,
+                            struct lb_error *err)
+{
+    struct seen *seen = context;
+    (void)err;
+    must(seen->kind_count == 0 && count >= 1 && count <= 3);
+    seen->kinds = kinds;
+    seen->kind_count = count;
+    return LB_OK;
+}
+
+static lb_status take_turn(struct seen *seen, long line, struct lb_error *err)
+{
+    must(seen->kind_count > 0 && !seen->failed);
+    must(line > seen->line); /* the heading is before it */
+    seen->line = line;
+    if (seen->accepted + seen->rejected + 1 != seen->fails_at)
+        return LB_OK;
+    seen->failed = true;
+    return lb_fail(err, LB_SYSTEM, "the sink fails on purpose");
+}
+
+static void judge_value(struct seen *seen, const struct lb_column *column, const struct lb_value *value)
+{
+    if (value->type == LB_VALUE_TEXT)
+        touch(seen, value->text);
+    else if (value->type == LB_VALUE_INTEGER)
+        seen->sum += (unsigned long)value->integer;
+    else
+        must(value->type == LB_VALUE_NULL && !column->required);
+}
+
+static lb_status take_row(void *context, const struct lb_row *row, struct lb_error *err)
+{
+    struct seen *seen = context;
+    lb_status status = take_turn(seen, row->line, err);
+    must(row->kind_count == seen->kind_count);
+    must(lb_text_is_utf8(row->raw, row->raw_length, NULL)); /* neither bad bytes nor NUL */
+    for (int k = 0; k < row->kind_count; k++)
+        for (int i = 0; i < row->kinds[k]->column_count; i++)
+            judge_value(seen, &row->kinds[k]->columns[i], &row->values[k][i]);
+    seen->accepted += !status;
+    return status;
+}
+
+static lb_status take_reject(void *context, long line, int column, const char *heading, const char *reason,
+                             const char *raw, struct lb_error *err)
+{
+    struct seen *seen = context;
+    lb_status status = take_turn(seen, line, err);
+    must(column >= 0);
+    touch(seen, heading);
+    touch(seen, reason);
+    must(*reason);
+    seen->sum += strlen(raw); /* as it was read: any bytes */
+    seen->rejected++;
+    return status;
+}
+
+static void take_warning(void *context, long line, const char *words)
+{
+    must(line >= 0);
+    touch(context, words);
+}
+
+static const char *name_for(uint8_t choice, char room[64])
+{
+    int kind = choice % (lb_kind_count + 1);
+    strcpy(room, kind == lb_kind_count ? "list" : lb_kinds[kind].name);
+    return strcat(room, ".csv");
+}
+
+static void judge_report(const struct seen *seen, const struct pieces *pieces, lb_status status,
+                         const struct lb_read_report *report)
+{
+    bool bytes_failed = pieces->fails_at && pieces->reads >= pieces->fails_at;
+    must(report->accepted == seen->accepted && report->rejected == seen->rejected);
+    if (status == LB_OK) {
+        must(!seen->failed && !bytes_failed); /* a failure is passed on */
+        must(report->kind_count == seen->kind_count && report->kind_count > 0);
+        must(report->read == report->accepted + report->rejected);
+    } else if (status == LB_DATA) {
+        must(report->read == 0); /* only the file as a whole */
+    } else {
+        must(status == LB_SYSTEM && (seen->failed || bytes_failed));
+    }
+}
+
+/* PROFILE: struct lb_read_options is to get a `profile` (importers/profile.h). Once it is there, the part of
+ * the input before a line `---` is the profile's text: parse it here, set options->profile, and free it in
+ * LLVMFuzzerTestOneInput. Until then that part is skipped. Returns where the catalogue begins. */
+static size_t take_profile(const char *text, size_t length, struct lb_read_options *options)
+{
+    (void)options;
+    const char *mark = length ? memmem(text, length, "\n---\n", 5) : NULL;
+    return mark ? (size_t)(mark - text) + 5 : 0;
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    if (size < CONTROL_BYTES)
+        return -1;
+    char name[64];
+    const char *text = (const char *)data + CONTROL_BYTES;
+    size_t length = size - CONTROL_BYTES;
+    struct lb_read_options options = {.supplier = data[1] & 1 ? "harbour" : NULL};
+    size_t from = take_profile(text, length, &options);
+    struct lb_error err = {0};
+    struct pieces pieces = {.bytes = {.size = length - from, .read = read_piece, .close = close_pieces},
+                            .most = data[2],
+                            .fails_at = data[1] & 4 ? 1 + data[2] / 16 : 0};
+    struct seen seen = {.fails_at = data[1] & 2 ? 1 + data[2] % 16 : 0};
+    struct lb_row_sink sink = {&seen, take_begin, take_row, take_reject, take_warning};
+    struct lb_read_report report;
+    if (lb_bytes_open_memory(&pieces.inner, text + from, length - from, &err))
+        abort();
+    lb_status status = lb_read_bytes(&pieces.bytes, name_for(data[0], name), &options, &sink, &report, &err);
+    judge_report(&seen, &pieces, status, &report);
+    if (status)
+        touch(&seen, lb_error_text(&err));
+    lb_error_free(&err);
+    lb_bytes_close(&pieces.bytes);
+    return 0;
+}
