@@ -142,12 +142,12 @@ static lb_status frame_record(struct lb_csv_window *w, struct lb_csv_frame *f, s
         lb_status status = w->start + scan.at == w->end ? fill(w, &more, err) : LB_OK;
         if (status)
             return status;
-        if (!more && scan.place == QUOTED && scan.first)
+        if (scan.at > LB_CSV_RECORD_MAX)
+            frame_too_long(w, f, &scan);
+        else if (!more && scan.place == QUOTED && scan.first)
             cut_to_first_line(w, f, &scan, scan.at);
         else if (!more)
             finish_frame(f, &scan);
-        else if (scan.at > LB_CSV_RECORD_MAX)
-            frame_too_long(w, f, &scan);
         else if (!scan_byte(w, f, &scan))
             continue;
         return LB_OK;

@@ -174,6 +174,9 @@ Test(csv_reader, a_line_beyond_all_measure)
     bytes = large("a,b\n\"", 5000000, 0, "\n3,4\n", &length);
     expect_bytes(bytes, length, 2, "1:a|b;2!0 the line is longer than 1 MiB;3:3|4;");
     free(bytes);
+    bytes = large("a,b\n", LB_CSV_RECORD_MAX + 1, 0, "", &length); /* with nothing behind it */
+    expect_bytes(bytes, length, 2, "1:a|b;2!0 the line is longer than 1 MiB;");
+    free(bytes);
     bytes = large("a,b\n1,\"", 1000000, 0, "\"\n3,4\n", &length);
     char *got = told(bytes, length, 2);
     cr_expect_eq(strlen(got), 1000000 + strlen("1:a|b;2:1|;3:3|4;"));
