@@ -1,15 +1,17 @@
 /* What the CSV reader makes of files, as JSON for compare.py and spectrum.py: a line a record, and before
  * each file a line that names it.
  *
- *     csv_dump [-s SEPARATOR] [-r ROOM] FILE...
+ *     csv_dump [-s SEPARATOR] [-r ROOM] [-e] FILE...
  *         {"file":"nasty-1.csv"}
  *         {"line":1,"cells":["a","b"]}
  *         {"line":2,"fault":"the bytes are not UTF-8","column":1}
  *
- * -r: a read gives at most so many bytes. Exit status 1: a file cannot be read. */
+ * -r: a read gives at most so many bytes. -e: from the first sound record on, as many cells are expected.
+ * Exit status 1: a file cannot be read. */
 #include "importers/csv_reader.h"
 
 #include <jansson.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -51,7 +53,7 @@ static void put_record(const struct lb_csv_record *record)
     json_decref(cells);
 }
 
-static lb_status dump(const char *path, char separator, size_t most, struct lb_error *err)
+static lb_status dump(const char *path, char separator, size_t most, bool expect, struct lb_error *err)
 {
     struct slow_bytes slow = {.bytes = {.read = read_slowly, .close = close_slow}, .most = most};
     struct lb_csv *csv = NULL;
@@ -59,9 +61,13 @@ static lb_status dump(const char *path, char separator, size_t most, struct lb_e
     if (!status)
         status = lb_csv_open(&csv, &slow.bytes, separator, err);
     struct lb_csv_record record = {.line = 1};
-    while (!status && record.line > 0)
-        if (!(status = lb_csv_next(csv, &record, err)) && record.line > 0)
-            put_record(&record);
+    while (!status && !(status = lb_csv_next(csv, &record, err)) && record.line > 0) {
+        put_record(&record);
+        if (expect && !record.fault) {
+            lb_csv_expect(csv, record.count);
+            expect = false;
+        }
+    }
     lb_csv_free(csv);
     lb_bytes_close(&slow.bytes);
     return status;
@@ -71,18 +77,21 @@ int main(int argc, char **argv)
 {
     char separator = 0;
     size_t most = SIZE_MAX;
-    for (int option; (option = getopt(argc, argv, "s:r:")) != -1;) {
+    bool expect = false;
+    for (int option; (option = getopt(argc, argv, "s:r:e")) != -1;) {
         if (option == '?')
             return 2;
         if (option == 's')
             separator = optarg[0];
+        else if (option == 'e')
+            expect = true;
         else
             most = strtoul(optarg, NULL, 10);
     }
     for (int i = optind; i < argc; i++) {
         struct lb_error err = {0};
         put(json_pack("{ss}", "file", argv[i]));
-        if (dump(argv[i], separator, most, &err)) {
+        if (dump(argv[i], separator, most, expect, &err)) {
             fprintf(stderr, "%s\n", lb_error_text(&err));
             lb_error_free(&err);
             return 1;
