@@ -4,7 +4,7 @@
 
 # stops SERIES: from the template's index, 20 imports killed at points spread over one; the kit must stay as it was, too.
 stops() {
-    python3 "$here/kill_import.py" "$program" --points 20 --rows 10000 --base i.db --only "$1" --also "--json kit show base" \
+    python3 "$here/kill_import.py" "$program" --points 20 --rows 4000 --base i.db --only "$1" --also "--json kit show base" \
         >killed 2>&1 || miss "the old edition or the new after every stop" "$(cat killed)"
 }
 
