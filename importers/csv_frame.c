@@ -142,12 +142,12 @@ static lb_status frame_record(struct lb_csv_window *w, struct lb_csv_frame *f, s
         lb_status status = w->start + scan.at == w->end ? fill(w, &more, err) : LB_OK;
         if (status)
             return status;
-        if (!more && scan.place == QUOTED && scan.first)
+        if (scan.at > LB_CSV_RECORD_MAX)
+            frame_too_long(w, f, &scan);
+        else if (!more && scan.place == QUOTED && scan.first)
             cut_to_first_line(w, f, &scan, scan.at);
         else if (!more)
             finish_frame(f, &scan);
-        else if (scan.at > LB_CSV_RECORD_MAX)
-            frame_too_long(w, f, &scan);
         else if (!scan_byte(w, f, &scan))
             continue;
         return LB_OK;
@@ -205,12 +205,15 @@ static char detect_separator(const char *bytes, size_t length)
     return known[best];
 }
 
+/* Fills the window first, however small the pieces are that the bytes come in: a mark or a line of headings
+ * that is not whole yet would be taken for another. */
 static lb_status prepare(struct lb_csv_window *w, struct lb_error *err)
 {
-    bool more;
-    lb_status status = fill(w, &more, err);
-    if (status)
-        return status;
+    for (bool more = true; more && w->end < WINDOW;) {
+        lb_status status = fill(w, &more, err);
+        if (status)
+            return status;
+    }
     if (w->end >= 3 && memcmp(w->bytes, "\xEF\xBB\xBF", 3) == 0)
         w->start = 3;
     size_t from = w->start;

@@ -7,16 +7,14 @@
 #include <string.h>
 
 /* Reads everything and tells it as text: `line:cell|cell;` or `line!column fault;`. */
-static char *told(const char *bytes, size_t length, int expect)
+static char *told_from(struct lb_bytes *in, int expect)
 {
-    struct lb_bytes *in;
     char *text = NULL;
     size_t size;
     FILE *out = open_memstream(&text, &size);
     struct lb_error err = {0};
     struct lb_csv *csv;
     struct lb_csv_record record;
-    cr_assert_eq(lb_bytes_open_memory(&in, bytes, length, &err), LB_OK);
     cr_assert_eq(lb_csv_open(&csv, in, 0, &err), LB_OK);
     lb_csv_expect(csv, expect);
     for (;;) {
@@ -32,8 +30,17 @@ static char *told(const char *bytes, size_t length, int expect)
             fputc(';', out);
     }
     lb_csv_free(csv);
-    lb_bytes_close(in);
     fclose(out);
+    return text;
+}
+
+static char *told(const char *bytes, size_t length, int expect)
+{
+    struct lb_bytes *in;
+    struct lb_error err = {0};
+    cr_assert_eq(lb_bytes_open_memory(&in, bytes, length, &err), LB_OK);
+    char *text = told_from(in, expect);
+    lb_bytes_close(in);
     return text;
 }
 
@@ -61,6 +68,26 @@ Test(csv_reader, line_ends_and_byte_order_mark)
     expect("a,b\r1,2\r\r3,4\r", 2, "1:a|b;2:1|2;4:3|4;");
     expect("\n\na,b\n1,2", 2, "3:a|b;4:1|2;");
     expect("a,b\r\n\"x\ry\r\nz\",2\r\n3,4", 2, "1:a|b;2:x\ry\r\nz|2;5:3|4;");
+}
+
+static lb_status read_one(struct lb_bytes *bytes, char *to, size_t room, size_t *got, struct lb_error *err)
+{
+    static const char text[] = "\xEF\xBB\xBF\"a,x\";b\r\n1,5;\"2\r\n3\"\r\n";
+    (void)err;
+    cr_assert(room > 0);
+    *got = bytes->done < sizeof text - 1;
+    *to = text[bytes->done];
+    bytes->done += *got;
+    return LB_OK;
+}
+
+/* A download comes in pieces; the mark and the separator must not depend on them. */
+Test(csv_reader, one_byte_at_a_time)
+{
+    struct lb_bytes in = {.read = read_one};
+    char *got = told_from(&in, 2);
+    cr_expect_str_eq(got, "1:a,x|b;2:1,5|2\r\n3;");
+    free(got);
 }
 
 Test(csv_reader, nothing_in_it)
@@ -146,6 +173,9 @@ Test(csv_reader, a_line_beyond_all_measure)
     free(bytes);
     bytes = large("a,b\n\"", 5000000, 0, "\n3,4\n", &length);
     expect_bytes(bytes, length, 2, "1:a|b;2!0 the line is longer than 1 MiB;3:3|4;");
+    free(bytes);
+    bytes = large("a,b\n", LB_CSV_RECORD_MAX + 1, 0, "", &length); /* with nothing behind it */
+    expect_bytes(bytes, length, 2, "1:a|b;2!0 the line is longer than 1 MiB;");
     free(bytes);
     bytes = large("a,b\n1,\"", 1000000, 0, "\"\n3,4\n", &length);
     char *got = told(bytes, length, 2);
