@@ -23,6 +23,7 @@ struct run {
     struct lb_growth growth;
     /* The file being read. */
     struct lb_imported_file *file;
+    const struct lb_import_path *path;
     char *origin;
     char fingerprint[LB_FINGERPRINT_ROOM];
 };
@@ -106,6 +107,8 @@ static lb_status drop_source(struct run *run, int64_t source, struct lb_error *e
     return lb_store_run_for(run->store, "DELETE FROM source WHERE id = ?1", source, err);
 }
 
+static lb_status fingerprint_late(void *context, struct lb_error *err);
+
 static lb_status read_edition(struct run *run, const struct lb_import_path *path,
                               const struct lb_known *known, struct lb_error *err)
 {
@@ -116,6 +119,8 @@ static lb_status read_edition(struct run *run, const struct lb_import_path *path
                           .file = run->file,
                           .options = run->options,
                           .path = path,
+                          .meanwhile = *run->fingerprint ? NULL : fingerprint_late,
+                          .meanwhile_context = run,
                           .source = known->source,
                           .known_kinds = known->kinds,
                           .known_reading = known->reading};
@@ -220,10 +225,10 @@ static lb_status find_known(struct run *run, const struct lb_import_path *path, 
 
 /* The profile and the encoding are part of what a fingerprint stands for: other words may come of the same
  * bytes. */
-static lb_status find_fingerprint(struct run *run, const struct lb_import_path *path, struct lb_error *err)
+static lb_status find_fingerprint(struct run *run, struct lb_error *err)
 {
     struct lb_buf how = {0};
-    lb_status status = lb_known_fingerprint(path, run->fingerprint, err);
+    lb_status status = lb_known_fingerprint(run->path, run->fingerprint, err);
     if (status || !*run->fingerprint)
         return status;
     if (run->options->profile)
@@ -239,16 +244,27 @@ static lb_status find_fingerprint(struct run *run, const struct lb_import_path *
     return status;
 }
 
+/* While the file is being read: it is not the same as anything, and who reads it needs no fingerprint. */
+static lb_status fingerprint_late(void *context, struct lb_error *err)
+{
+    return find_fingerprint(context, err);
+}
+
 static lb_status take_file(struct run *run, const struct lb_import_path *path, struct lb_error *err)
 {
     struct lb_known known = {0}, copy = {0};
+    bool may_be = false;
+    run->path = path;
+    run->fingerprint[0] = '\0';
     lb_status status = find_known(run, path, &known, err);
     if (status == LB_DATA) {
         lb_known_free(&known);
         return give_up_file(run, err);
     }
     if (!status)
-        status = find_fingerprint(run, path, err);
+        status = lb_known_may_be(run->finder, path, &may_be, err);
+    if (!status && may_be)
+        status = find_fingerprint(run, err);
     if (!status && !known.source && !run->options->name)
         status = lb_known_find(run->finder, LB_KNOWN_BY_BYTES, run->fingerprint, &copy, err);
     if (!status && is_same(run, &known))

@@ -6,10 +6,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 struct lb_finder {
-    struct lb_statement *find[LB_KNOWN_WAYS], *taken;
+    struct lb_statement *find[LB_KNOWN_WAYS], *taken, *size;
     const char *supplier;
 };
 
@@ -31,6 +32,10 @@ lb_status lb_finder_open(struct lb_finder **out, struct lb_store *store, const c
     finder->supplier = supplier;
     lb_status status =
         lb_store_prepare(store, &finder->taken, "SELECT 1 FROM source WHERE name = ?1 AND path <> ?2", err);
+    if (!status)
+        status = lb_store_prepare(
+            store, &finder->size,
+            "SELECT 1 FROM source WHERE fingerprint || ':' LIKE '%:' || ?1 || ':%' LIMIT 1", err);
     for (int i = 0; !status && i < LB_KNOWN_WAYS; i++)
         status = lb_store_prepare(store, &finder->find[i], sql[i], err);
     if (status) {
@@ -47,6 +52,7 @@ void lb_finder_close(struct lb_finder *finder)
     for (int i = 0; i < LB_KNOWN_WAYS; i++)
         lb_statement_free(finder->find[i]);
     lb_statement_free(finder->taken);
+    lb_statement_free(finder->size);
     free(finder);
 }
 
@@ -134,9 +140,22 @@ bool lb_known_is_there(const char *origin)
            errno == ENOTDIR; /* a member of an archive */
 }
 
+lb_status lb_known_may_be(struct lb_finder *finder, const struct lb_import_path *path, bool *may,
+                          struct lb_error *err)
+{
+    struct stat info;
+    *may = true;
+    if (path->member || stat(path->path, &info) != 0)
+        return LB_OK;
+    lb_bind_integer(finder->size, 1, info.st_size);
+    lb_status status = lb_step(finder->size, may, err);
+    lb_statement_reset(finder->size);
+    return status;
+}
+
 static lb_status add_bytes(struct lb_fingerprint *print, const char *path, struct lb_error *err)
 {
-    char block[65536];
+    static _Thread_local char block[1 << 18];
     size_t got = 0;
     struct lb_bytes *bytes;
     lb_status status = lb_bytes_open_file(&bytes, path, err);

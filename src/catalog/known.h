@@ -43,6 +43,9 @@ LB_CHECK lb_status lb_finder_name(struct lb_finder *finder, const char *origin, 
 char *lb_known_origin(const struct lb_import_path *path, const char *name);
 /* Is there still something at an origin? (An address counts as there.) */
 bool lb_known_is_there(const char *origin);
+/* Could it be byte for byte what some source was? Told by the size alone. */
+LB_CHECK lb_status lb_known_may_be(struct lb_finder *finder, const struct lb_import_path *path, bool *may,
+                                   struct lb_error *err);
 /* Of the bytes as they lie there and, for a member, its name; "" for what can be read only once. */
 LB_CHECK lb_status lb_known_fingerprint(const struct lb_import_path *path, char out[LB_FINGERPRINT_ROOM],
                                         struct lb_error *err);

@@ -222,7 +222,7 @@ static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct
 static lb_status write_all(struct lb_taking *t, struct lb_error *err)
 {
     struct lb_batch *batch;
-    lb_status status = LB_OK;
+    lb_status status = t->meanwhile ? t->meanwhile(t->meanwhile_context, err) : LB_OK;
     while (!status && lb_pipe_take(t->pipe, 100, &batch)) {
         status = lb_take_progress(t, "reading", err);
         if (batch && !status)

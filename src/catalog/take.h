@@ -26,6 +26,9 @@ struct lb_taking {
     const struct lb_import_options *options;
     const struct lb_import_path *path;
     int64_t source;
+    /* Something to do beside the reading, by the thread that is to write; NULL: nothing. */
+    lb_status (*meanwhile)(void *context, struct lb_error *err);
+    void *meanwhile_context;
     const char *known_kinds, *known_reading; /* of the edition in the index; NULL: there is none */
 
     /* What the reading thread fills. */

@@ -172,34 +172,38 @@ static lb_status note_price(struct comparison *c, const struct lb_kind *kind, co
     return lb_run(c->price_add, err);
 }
 
-/* Does the new row say something else than the old one? */
-static lb_status compare_rows(struct comparison *c, const struct lb_value *now, int64_t old, int64_t row,
-                              bool *changed, struct lb_error *err)
+/* Does the new row say something else than the old one? `first`: what the old one said to the first kind,
+ * read already. */
+static lb_status compare_rows(struct comparison *c, const struct lb_value *now, const struct lb_value *first,
+                              int64_t old, int64_t row, bool *changed, struct lb_error *err)
 {
-    struct lb_value was[LB_KIND_COLUMNS_MAX];
+    struct lb_value other[LB_KIND_COLUMNS_MAX];
     lb_status status = LB_OK;
     *changed = false;
     for (int k = 0; !status && k < c->t->report.kind_count; k++) {
         const struct lb_kind *kind = c->t->report.kinds[k];
-        bool found;
-        status = lb_ingest_fetch(c->t->ingest, kind, old, was, &found, err);
-        if (!status && found && !same_values(kind, was, now, false)) {
-            *changed = true;
+        const struct lb_value *was = k ? other : first;
+        bool found = true;
+        if (k)
+            status = lb_ingest_fetch(c->t->ingest, kind, old, other, &found, err);
+        if (status || !found)
+            continue;
+        bool differs = !same_values(kind, was, now, false);
+        *changed |= differs;
+        if (differs || c->has_prices)
             status = note_price(c, kind, was, now, old, row, err);
-        } else if (!status && found && c->has_prices) {
-            status = note_price(c, kind, was, now, old, row, err);
-        }
         now += kind->column_count;
     }
     return status;
 }
 
 static lb_status replace_row(struct comparison *c, const struct lb_batch *batch,
-                             const struct lb_batch_row *row, int64_t old, struct lb_error *err)
+                             const struct lb_batch_row *row, const struct lb_value *was, int64_t old,
+                             struct lb_error *err)
 {
     bool changed;
     int64_t id = c->t->growth->next_row++;
-    lb_status status = compare_rows(c, batch->values.at + row->values, old, id, &changed, err);
+    lb_status status = compare_rows(c, batch->values.at + row->values, was, old, id, &changed, err);
     lb_edition_replace(c->t->was, old);
     c->t->growth->stale++;
     *(changed ? &c->t->file->change.changed : &c->t->file->change.unchanged) += 1;
@@ -214,16 +218,15 @@ static lb_status add_row(struct comparison *c, const struct lb_batch *batch, con
     return status ? status : insert_row(c, batch, row, c->t->growth->next_row++, err);
 }
 
-/* The unmet row with the same key columns, if there is one. */
+/* The unmet row with the same key columns, if there is one, and what it said. */
 static lb_status find_old(struct comparison *c, const struct lb_value *values, int64_t *id,
-                          struct lb_error *err)
+                          struct lb_value *was, struct lb_error *err)
 {
-    struct lb_value was[LB_KIND_COLUMNS_MAX];
     uint64_t key = lb_keyring_key(first_kind(c), values);
     struct lb_keyring_find find = {0};
     lb_status status = LB_OK;
     *id = 0;
-    while (!status && lb_keyring_next(&c->keys, key, &find)) {
+    while (!status && c->same_kinds && lb_keyring_next(&c->keys, key, &find)) {
         bool found;
         status = lb_ingest_fetch(c->t->ingest, first_kind(c), find.row, was, &found, err);
         if (!status && found && same_values(first_kind(c), was, values, true)) {
@@ -235,6 +238,17 @@ static lb_status find_old(struct comparison *c, const struct lb_value *values, i
     return status;
 }
 
+static lb_status replay_row(struct comparison *c, const struct lb_batch *batch,
+                            const struct lb_batch_row *row, struct lb_error *err)
+{
+    struct lb_value was[LB_KIND_COLUMNS_MAX];
+    int64_t old;
+    lb_status status = find_old(c, batch->values.at + row->values, &old, was, err);
+    if (status)
+        return status;
+    return old ? replace_row(c, batch, row, was, old, err) : add_row(c, batch, row, err);
+}
+
 static lb_status replay(struct comparison *c, struct lb_error *err)
 {
     struct lb_batch *batch;
@@ -242,14 +256,10 @@ static lb_status replay(struct comparison *c, struct lb_error *err)
     while (!(status = lb_spool_take(c->t->spool, &batch, err)) && batch) {
         if ((status = lb_take_progress(c->t, "comparing", err)))
             return status;
-        for (size_t i = 0; !status && i < batch->rows.count; i++) {
-            const struct lb_batch_row *row = &batch->rows.at[i];
-            int64_t id = 0;
-            if (c->same_kinds)
-                status = find_old(c, batch->values.at + row->values, &id, err);
-            if (!status)
-                status = id ? replace_row(c, batch, row, id, err) : add_row(c, batch, row, err);
-        }
+        for (size_t i = 0; !status && i < batch->rows.count; i++)
+            status = replay_row(c, batch, &batch->rows.at[i], err);
+        if (status)
+            break;
     }
     return status;
 }
