@@ -214,6 +214,35 @@ static bool is_known(const char *name)
     return true;
 }
 
+/* What one byte alone means, as UTF-32; 0: nothing. */
+static uint32_t meaning(iconv_t decoder, unsigned char byte)
+{
+    char in = (char)byte, *from = &in;
+    uint32_t out = 0;
+    char *to = (char *)&out;
+    size_t left = 1, room = sizeof out;
+    iconv(decoder, NULL, NULL, NULL, NULL);
+    return iconv(decoder, &from, &left, &to, &room) == (size_t)-1 || room ? 0 : out;
+}
+
+/* A thousand times the same u with two dots is no proof of Maltese: where every byte means the same in both,
+ * it is the usual one. */
+static bool reads_as_western(const char *name, const char *bytes, size_t length)
+{
+    bool seen[256] = {false}, same = true;
+    iconv_t one = iconv_open("UTF-32LE", name), other = iconv_open("UTF-32LE", "WINDOWS-1252");
+    bool open = one != (iconv_t)-1 && other != (iconv_t)-1;
+    for (size_t i = 0; i < length; i++)
+        seen[(unsigned char)bytes[i]] = true;
+    for (int c = 0x80; open && same && c < 256; c++)
+        same = !seen[c] || meaning(one, (unsigned char)c) == meaning(other, (unsigned char)c);
+    if (one != (iconv_t)-1)
+        iconv_close(one);
+    if (other != (iconv_t)-1)
+        iconv_close(other);
+    return open && same;
+}
+
 void lb_encoding_guess(const char *bytes, size_t length, bool ends, struct lb_encoding *out)
 {
     struct look look = look_at(bytes, length);
@@ -232,6 +261,6 @@ void lb_encoding_guess(const char *bytes, size_t length, bool ends, struct lb_en
         take_answer(uchardet_get_charset(detector), &look, &other);
     }
     uchardet_delete(detector);
-    if (is_known(other.iconv))
+    if (is_known(other.iconv) && !reads_as_western(other.iconv, bytes, length))
         *out = other;
 }

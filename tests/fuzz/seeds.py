@@ -28,6 +28,9 @@ NASTY = {
              b"p,a,c,gone,,engine =\np,a,b,loosened,,built >= 2004-13\n"),
     "long": b"brand,part_number,part_type\nA,1," + b"x" * 1400 + b"\n",
     "twice": b"brand,brand,part_number,part_type\nA,A,1,x\n",
+    "windows-1252": b"Marke;Artikelnummer;Bezeichnung;Preis\nA;1;K\xfchler;12,50\nB;2;Schl\xe4uche;1.234,00\n",
+    "utf-16": "brand,part_number,part_type\nA,1,x\n".encode("utf-16"),
+    "shift-jis": "メーカー,品番,品名,価格\nA,1,ラジエーター,1200\n".encode("shift_jis"),
     "empty": b"",
     "quote-only": b'"',
     "torque": (b"platform,component,item,kind,part_type,quantity,reuse,torque,angle\np,c,i,bolt,bolt,4,never,9 N\xc2\xb7m,90 deg\n"
@@ -47,10 +50,14 @@ def main():
     seeds = []
     for path in sorted(TESTS.glob("golden/input/*/*.csv")) + sorted(TESTS.parent.glob("sample-catalog/*/*.csv")):
         seeds.append((path.parent.name + "-" + path.stem, path.stem, head(path)))
+    for profile in sorted(TESTS.parent.glob("importers/profiles/*.csv")):
+        listed = TESTS / "golden/input/lists" / profile.name
+        if listed.exists():
+            seeds.append(("with-profile-" + profile.stem, "list", profile.read_bytes() + b"---\n" + head(listed)))
     for name, data in NASTY.items():
         seeds.append(("nasty-" + name, "list", data))
     for i, (name, kind, data) in enumerate(seeds):
-        control = bytes([KINDS.index(kind if kind in KINDS else "list"), i % 8 if i % 3 == 0 else i % 2, (0, 1, 7, 64, 255)[i % 5]])
+        control = bytes([KINDS.index(kind if kind in KINDS else "list"), i % 16 if i % 3 == 0 else (i % 2) | 8 * (i % 4 == 0), (0, 1, 7, 64, 255)[i % 5]])
         (folder / name).write_bytes(control + data)
     print(len(seeds), "seeds")
 
