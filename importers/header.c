@@ -132,12 +132,11 @@ static bool is_ignored(const struct lb_header *header, int column)
 {
     for (size_t i = 0; i < header->scheme.entries.count; i++) {
         const struct lb_recast *recast = header->scheme.entries.at[i].recast;
-        if (recast && recast->per_heading &&
-            lb_scheme_same_heading(recast->per_heading, header->names[column]))
+        if (recast && recast->per_heading && lb_text_same_words(recast->per_heading, header->names[column]))
             return true;
     }
     for (size_t i = 0; header->profile && i < header->profile->ignored.count; i++)
-        if (lb_scheme_same_heading(header->profile->ignored.at[i], header->names[column]))
+        if (lb_text_same_words(header->profile->ignored.at[i], header->names[column]))
             return true;
     return false;
 }

@@ -80,12 +80,11 @@ static bool is_used(const struct making *m, int column)
             return true;
     for (size_t i = 0; i < header->scheme.entries.count; i++) {
         const struct lb_recast *recast = header->scheme.entries.at[i].recast;
-        if (recast && recast->per_heading &&
-            lb_scheme_same_heading(recast->per_heading, header->names[column]))
+        if (recast && recast->per_heading && lb_text_same_words(recast->per_heading, header->names[column]))
             return true;
     }
     for (size_t i = 0; i < m->out->ignored_count; i++)
-        if (lb_scheme_same_heading(m->out->ignored[i], header->names[column]))
+        if (lb_text_same_words(m->out->ignored[i], header->names[column]))
             return true;
     return false;
 }

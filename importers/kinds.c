@@ -50,6 +50,23 @@ int lb_kind_column(const struct lb_kind *kind, const char *name)
     return -1;
 }
 
+bool lb_column_is_number(const struct lb_column *column)
+{
+    switch (column->type) {
+    case LB_CELL_QUANTITY:
+    case LB_CELL_NUMBER:
+    case LB_CELL_COUNT:
+    case LB_CELL_MONEY:
+    case LB_CELL_AMOUNT:
+    case LB_CELL_RATE:
+    case LB_CELL_MEASURE:
+    case LB_CELL_SHARE:
+        return true;
+    default:
+        return false;
+    }
+}
+
 const char *lb_built_check(const struct lb_value *values, int from, int to, int *column)
 {
     if (values[from].type != LB_VALUE_TEXT || values[to].type != LB_VALUE_TEXT)

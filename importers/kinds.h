@@ -67,6 +67,9 @@ struct lb_kind {
     const char *(*check)(const struct lb_value *values, int *column);
 };
 
+/* Whether its values are integers. */
+bool lb_column_is_number(const struct lb_column *column);
+
 /* All kinds, in the order of formats.md. */
 extern const struct lb_kind lb_kinds[];
 extern const int lb_kind_count;

@@ -44,17 +44,6 @@ static lb_status fail_field(const struct line *line, struct lb_error *err)
     return status;
 }
 
-static bool same_heading(const char *a, const char *b)
-{
-    struct lb_buf x = {0}, y = {0};
-    lb_text_fold(&x, a);
-    lb_text_fold(&y, b);
-    bool same = strcmp(lb_buf_text(&x), lb_buf_text(&y)) == 0;
-    lb_buf_free(&x);
-    lb_buf_free(&y);
-    return same;
-}
-
 static lb_status add_ignored(struct lb_profile *profile, const struct line *line, struct lb_error *err)
 {
     if (!*line->heading || *line->convert)
@@ -260,7 +249,7 @@ static lb_status judge_ignored(const struct lb_profile *profile, struct lb_error
 {
     for (size_t i = 0; i < profile->ignored.count; i++)
         for (size_t k = 0; k < profile->rows.count; k++)
-            if (same_heading(profile->ignored.at[i], profile->rows.at[k].heading))
+            if (lb_text_same_words(profile->ignored.at[i], profile->rows.at[k].heading))
                 return lb_fail_at(err, profile->name, profile->rows.at[k].line, 0,
                                   "the heading \"%.60s\" is used here, and ignored in another row",
                                   profile->ignored.at[i]);

@@ -22,21 +22,10 @@ void lb_recast_lower_words(struct lb_buf *out, const char *text)
     lb_buf_free(&folded);
 }
 
-static bool same_words(const char *a, const char *b)
-{
-    struct lb_buf x = {0}, y = {0};
-    lb_text_fold(&x, a);
-    lb_text_fold(&y, b);
-    bool same = strcmp(lb_buf_text(&x), lb_buf_text(&y)) == 0;
-    lb_buf_free(&x);
-    lb_buf_free(&y);
-    return same;
-}
-
 bool lb_recast_is_on_request(const struct lb_recast *recast, const char *text)
 {
     for (size_t i = 0; i < recast->on_request_count; i++)
-        if (same_words(recast->on_request[i], text))
+        if (lb_text_same_words(recast->on_request[i], text))
             return true;
     return false;
 }
@@ -85,7 +74,7 @@ static bool map(struct lb_recast_cell *cell, const struct lb_recast_step *step)
 {
     const char *text = lb_buf_text(&cell->work), *otherwise = NULL;
     for (size_t i = 0; i < step->count; i++) {
-        if (same_words(step->pairs[i].from, text)) {
+        if (lb_text_same_words(step->pairs[i].from, text)) {
             lb_buf_puts(&cell->text, step->pairs[i].to);
             return true;
         }
@@ -152,7 +141,7 @@ static bool take_currency(const struct lb_recast *recast, bool currency_column, 
     if (!why && currency_column && !code.length)
         why = "names no currency";
     if (!why && !currency_column && code.length && currency && *currency &&
-        !same_words(lb_buf_text(&code), currency))
+        !lb_text_same_words(lb_buf_text(&code), currency))
         why = "is in another currency than its row";
     if (currency_column)
         lb_buf_puts(&cell->text, lb_buf_text(&code));

@@ -234,23 +234,6 @@ static const char *read_empty(struct lb_recast *recast, char *argument)
     return !recast->empty ? lb_recast_no_memory : *recast->empty ? NULL : "wants a value behind it";
 }
 
-static bool is_number(const struct lb_column *column)
-{
-    switch (column->type) {
-    case LB_CELL_QUANTITY:
-    case LB_CELL_NUMBER:
-    case LB_CELL_COUNT:
-    case LB_CELL_MONEY:
-    case LB_CELL_AMOUNT:
-    case LB_CELL_RATE:
-    case LB_CELL_MEASURE:
-    case LB_CELL_SHARE:
-        return true;
-    default:
-        return false;
-    }
-}
-
 static bool is_date(const struct lb_column *column)
 {
     return column->type == LB_CELL_DATE;
@@ -282,8 +265,8 @@ static bool is_unit(const struct lb_column *column)
 }
 
 const struct lb_conversion lb_conversions[] = {
-    {"decimal", read_decimal, is_number, "numbers"},
-    {"thousands", read_thousands, is_number, "numbers"},
+    {"decimal", read_decimal, lb_column_is_number, "numbers"},
+    {"thousands", read_thousands, lb_column_is_number, "numbers"},
     {"date", read_date, is_date, "dates"},
     {"pivot", read_pivot, is_date, "dates"},
     {"currency", read_currency, is_money, "prices and currencies"},

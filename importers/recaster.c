@@ -1,4 +1,5 @@
 #include "importers/recaster.h"
+#include "base/text.h"
 
 #include "base/decimal.h"
 
@@ -32,7 +33,7 @@ static int find_per_column(const struct lb_header *header, int price)
 {
     const struct lb_recast *recast = price < 0 ? NULL : header->scheme.entries.at[price].recast;
     for (int i = 0; recast && recast->per_heading && i < header->count; i++)
-        if (lb_scheme_same_heading(header->names[i], recast->per_heading))
+        if (lb_text_same_words(header->names[i], recast->per_heading))
             return i;
     return -1;
 }

@@ -14,17 +14,6 @@ const struct lb_column *lb_scheme_type(const char *name)
     return NULL;
 }
 
-bool lb_scheme_same_heading(const char *a, const char *b)
-{
-    struct lb_buf x = {0}, y = {0};
-    lb_text_fold(&x, a);
-    lb_text_fold(&y, b);
-    bool same = strcmp(lb_buf_text(&x), lb_buf_text(&y)) == 0;
-    lb_buf_free(&x);
-    lb_buf_free(&y);
-    return same;
-}
-
 struct lb_scheme_entry *lb_scheme_find(const struct lb_scheme *scheme, const char *field)
 {
     for (size_t i = 0; i < scheme->entries.count; i++)

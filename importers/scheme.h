@@ -49,7 +49,6 @@ LB_CHECK lb_status lb_scheme_doubt(struct lb_scheme *scheme, const char *heading
 void lb_scheme_remove(struct lb_scheme *scheme, struct lb_scheme_entry *entry);
 /* The column of any kind that goes by this name, without case; or NULL. */
 const struct lb_column *lb_scheme_type(const char *name);
-bool lb_scheme_same_heading(const char *a, const char *b);
 void lb_scheme_free(struct lb_scheme *scheme);
 
 #endif

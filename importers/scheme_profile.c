@@ -9,7 +9,7 @@ static int find_heading(const char *const *names, int count, const char *heading
 {
     int found = -1;
     for (int i = 0; i < count; i++)
-        if (lb_scheme_same_heading(names[i], heading))
+        if (lb_text_same_words(names[i], heading))
             found = found == -1 ? i : -2;
     return found;
 }
@@ -78,12 +78,12 @@ static lb_status take_row(struct lb_scheme *scheme, const char *const *names, in
 static bool is_spoken_for(const struct lb_profile *profile, const char *name)
 {
     for (size_t i = 0; i < profile->ignored.count; i++)
-        if (lb_scheme_same_heading(profile->ignored.at[i], name))
+        if (lb_text_same_words(profile->ignored.at[i], name))
             return true;
     for (size_t i = 0; i < profile->rows.count; i++) {
         const struct lb_profile_row *row = &profile->rows.at[i];
-        if (lb_scheme_same_heading(row->heading, name) || lb_text_equal_nocase(row->column->name, name) ||
-            (row->recast->per_heading && lb_scheme_same_heading(row->recast->per_heading, name)))
+        if (lb_text_same_words(row->heading, name) || lb_text_equal_nocase(row->column->name, name) ||
+            (row->recast->per_heading && lb_text_same_words(row->recast->per_heading, name)))
             return true;
     }
     return false;

@@ -206,6 +206,17 @@ void lb_text_fold(struct lb_buf *out, const char *text)
     points_free(&points);
 }
 
+bool lb_text_same_words(const char *a, const char *b)
+{
+    struct lb_buf x = {0}, y = {0};
+    lb_text_fold(&x, a);
+    lb_text_fold(&y, b);
+    bool same = x.failed || y.failed ? strcmp(a, b) == 0 : strcmp(lb_buf_text(&x), lb_buf_text(&y)) == 0;
+    lb_buf_free(&x);
+    lb_buf_free(&y);
+    return same;
+}
+
 static bool is_letter_or_digit(int32_t point)
 {
     if (point >= RAW)

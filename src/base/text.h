@@ -16,6 +16,9 @@ bool lb_text_equal_nocase(const char *a, const char *b);
 /* Appends `text` folded (case folded, NFKC, trimmed, runs of white space as one space).
  * Out of memory sets out->failed, here and below. */
 void lb_text_fold(struct lb_buf *out, const char *text);
+/* Compares as lb_text_fold folds: without case, however the blanks lie. False when memory ran out on texts
+ * that differ as written. */
+bool lb_text_same_words(const char *a, const char *b);
 /* Appends the number key of a part number: letters (upper case) and digits only, everything else dropped. */
 void lb_text_number_key(struct lb_buf *out, const char *number);
 

@@ -149,7 +149,7 @@ static void hash_rows(struct lb_edition *edition)
 {
     size_t count = 1024;
     edition->hashed = true;
-    while (count < edition->count + edition->count / 4)
+    while (count * 2 <= edition->count)
         count *= 2;
     edition->heads = calloc(count, sizeof *edition->heads);
     edition->next = malloc((edition->count + 1) * sizeof *edition->next);

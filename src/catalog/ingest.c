@@ -196,23 +196,6 @@ lb_status lb_ingest_insert(struct lb_ingest *ingest, const struct lb_kind *kind,
     return lb_run(statement, err);
 }
 
-static bool is_text(const struct lb_column *column)
-{
-    switch (column->type) {
-    case LB_CELL_QUANTITY:
-    case LB_CELL_NUMBER:
-    case LB_CELL_COUNT:
-    case LB_CELL_MONEY:
-    case LB_CELL_AMOUNT:
-    case LB_CELL_RATE:
-    case LB_CELL_MEASURE:
-    case LB_CELL_SHARE:
-        return false;
-    default:
-        return true;
-    }
-}
-
 static struct lb_value value_at(struct lb_statement *statement, int i, const struct lb_kind *kind)
 {
     const struct lb_column *column = &kind->columns[i];
@@ -220,7 +203,7 @@ static struct lb_value value_at(struct lb_statement *statement, int i, const str
         return (struct lb_value){0};
     if (lb_is_null(statement, i))
         return (struct lb_value){.type = LB_VALUE_TEXT, .text = column->fallback};
-    if (is_text(column))
+    if (!lb_column_is_number(column))
         return (struct lb_value){.type = LB_VALUE_TEXT, .text = lb_text(statement, i)};
     return (struct lb_value){.type = LB_VALUE_INTEGER, .integer = lb_integer(statement, i)};
 }
