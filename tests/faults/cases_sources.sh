@@ -58,13 +58,13 @@ case_sources_truncated_archive() {
 
 # What an ordinary Ctrl-C does: the first one stops the import, and nothing of it is kept.
 case_sources_interrupt() {
-    big_list 200000 >big.csv
+    { big_list 1; echo "a bad row"; big_list 300000 | tail -n +2; } >big.csv
     remember
     python3 - "$program" <<'PYTHON' || miss "status 130 after an interrupt" "$(cat stopped 2>/dev/null)"
 import os, signal, subprocess, sys, time
 run = subprocess.Popen([sys.argv[1], "--db", "i.db", "import", "big.csv"], stderr=open("stopped", "w"))
-while run.poll() is None and not (os.path.exists("i.db-wal") and os.path.getsize("i.db-wal") > 100_000):
-    time.sleep(0.005)  # until it has begun to write
+while run.poll() is None and not os.path.exists("i.rejects.csv.part"):
+    time.sleep(0.005)  # until the bad row was read
 run.send_signal(signal.SIGINT)
 sys.exit(run.wait(60) != 130)
 PYTHON
