@@ -31,9 +31,10 @@ static void member_close(struct member_bytes *member)
 
 static lb_status open_reader(struct member_bytes *member, struct lb_error *err)
 {
-    struct archive *archive = member->reader.archive = archive_read_new();
-    if (!archive)
-        return lb_fail_nomem(err);
+    lb_status status = lb_libarchive_new(&member->reader.archive, member->path, err);
+    struct archive *archive = member->reader.archive;
+    if (status)
+        return status;
     if (member->from) {
         archive_read_support_format_tar(archive);
         return lb_libarchive_open(&member->reader, member->from, member->path, err);

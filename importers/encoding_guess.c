@@ -4,10 +4,11 @@
  * lists of nine languages. */
 #include "importers/encoding_guess.h"
 
+#include "importers/lazy_uchardet.h"
+
 #include <iconv.h>
 #include <stdio.h>
 #include <string.h>
-#include <uchardet/uchardet.h>
 #include <utf8proc.h>
 
 /* How many bytes beyond ASCII must there be before another Latin alphabet than the western one is believed
@@ -253,7 +254,7 @@ void lb_encoding_guess(const char *bytes, size_t length, bool ends, struct lb_en
     }
     set(out, "Windows-1252");
     struct lb_encoding other = *out;
-    uchardet_t detector = uchardet_new();
+    uchardet_t detector = lb_uchardet_load() ? uchardet_new() : NULL;
     if (!detector)
         return;
     if (uchardet_handle_data(detector, bytes, length) == 0) {

@@ -106,6 +106,9 @@ lb_status lb_fetch(const char *url, const struct lb_fetch_options *options, stru
 {
     memset(out, 0, sizeof *out);
 #ifdef LB_HAVE_CURL
+    if (!lb_curl_load())
+        return lb_fail(err, LB_DATA,
+                       "libcurl is not installed here; install it, or download the file and import it.");
     if (curl_global_init(CURL_GLOBAL_DEFAULT) != CURLE_OK)
         return lb_fail(err, LB_SYSTEM, "libcurl cannot be started; download the file and import it.");
     lb_status status = fetch(url, options, out, err);

@@ -6,7 +6,7 @@
 #include "base/buf.h"
 #include "importers/fetch.h"
 
-#include <curl/curl.h>
+#include "importers/lazy_curl.h"
 
 /* What stands in NAME.about (of the whole file) and NAME.part.about: lines of `key: value`. */
 struct lb_fetch_about {

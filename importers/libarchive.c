@@ -4,6 +4,17 @@
 #include <errno.h>
 #include <string.h>
 
+lb_status lb_libarchive_new(struct archive **out, const char *name, struct lb_error *err)
+{
+    *out = NULL;
+    if (!lb_archive_load())
+        return lb_fail(err, LB_DATA,
+                       "%s is packed, and libarchive is not installed here; install it, or unpack it first",
+                       name);
+    *out = archive_read_new();
+    return *out ? LB_OK : lb_fail_nomem(err);
+}
+
 static la_ssize_t pull(struct archive *archive, void *context, const void **block)
 {
     struct lb_libarchive *reader = context;
@@ -60,6 +71,7 @@ lb_status lb_libarchive_data(struct lb_libarchive *reader, char *to, size_t room
 
 void lb_libarchive_close(struct lb_libarchive *reader)
 {
-    archive_read_free(reader->archive);
+    if (reader->archive)
+        archive_read_free(reader->archive);
     lb_error_free(&reader->failure);
 }

@@ -5,8 +5,7 @@
 
 #include "importers/bytes.h"
 
-#include <archive.h>
-#include <archive_entry.h>
+#include "importers/lazy_archive.h"
 #include <stdbool.h>
 
 struct lb_libarchive {
@@ -16,6 +15,9 @@ struct lb_libarchive {
     char block[1 << 16];
 };
 
+/* A reader of libarchive's; to be closed with the struct it goes into. LB_DATA: libarchive is not installed.
+ */
+LB_CHECK lb_status lb_libarchive_new(struct archive **out, const char *name, struct lb_error *err);
 /* Each fails with the words of `from` where it failed, else with LB_DATA: `name` is damaged, cut off, … */
 LB_CHECK lb_status lb_libarchive_open(struct lb_libarchive *reader, struct lb_bytes *from, const char *name,
                                       struct lb_error *err);

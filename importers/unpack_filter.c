@@ -44,11 +44,11 @@ lb_status lb_unpack_filter(struct lb_bytes **bytes, enum lb_packing packing, con
                            struct lb_error *err)
 {
     struct filter_bytes *filter = calloc(1, sizeof *filter + strlen(name) + 1);
-    struct archive *reader = archive_read_new();
-    if (!filter || !reader) {
+    struct archive *reader;
+    lb_status status = filter ? lb_libarchive_new(&reader, name, err) : lb_fail_nomem(err);
+    if (status) {
         free(filter);
-        archive_read_free(reader);
-        return lb_fail_nomem(err);
+        return status;
     }
     /* Only this one: with all of them libarchive would unwrap one within another. */
     if (packing == LB_ZSTD)
