@@ -192,6 +192,7 @@ static void free_parts(struct build *b)
         free(entry->successors.at);
         free(entry->offers.at);
         free(entry->contents.at);
+        free(entry->former.at);
     }
     free(b->parts.at);
 }
