@@ -78,8 +78,10 @@ enum part_query {
     QUERY_BY_ROWS, /* parts by their rows' ids */
     QUERY_APPLIES, /* is there an applications row at all */
     QUERY_BOXES,
-    QUERY_FORMER, /* what catalogues said of a part and say no more */
-    QUERY_WAS,    /* what an offer cost before */
+    QUERY_FORMER,      /* what catalogues said of a part and say no more */
+    QUERY_GONE,        /* parts of some types that catalogues no longer list */
+    QUERY_LISTED_ONCE, /* parts, makes and models that applications no longer name */
+    QUERY_WAS,         /* what an offer cost before */
     QUERY_COUNT
 };
 
@@ -162,6 +164,9 @@ LB_CHECK lb_status build_gaps(struct build *b);   /* build_gaps.c */
 /* build_history.c: what the catalogues said before. Of a part: part.former, and what its offers cost. */
 LB_CHECK lb_status build_former(struct build *b, struct entry *entry);
 LB_CHECK lb_status build_was(struct build *b, struct entry *entry);
+/* Of a kit: of the candidates that nobody offers now, and what would do for lines that have nothing. */
+LB_CHECK lb_status build_history(struct build *b);
+LB_CHECK lb_status build_gone(struct build *b); /* build_gone.c: the latter */
 /* Are these the make and model of the kit's vehicle? A card has none. */
 bool build_for_vehicle(struct build *b, const char *make, const char *model);
 /* part_unknown.c: fills b->err with why a part has no card; never LB_OK. */

@@ -143,6 +143,29 @@ lb_status build_was(struct build *b, struct entry *entry)
     return status;
 }
 
+static lb_status candidate_history(struct build *b, const struct lb_candidate *candidate)
+{
+    lb_status status = candidate->part->live && candidate->part->part_type && candidate->fit != LB_FIT_NO
+                           ? LB_OK
+                           : build_former(b, entry_of(candidate->part));
+    for (size_t i = 0; !status && i < candidate->companion_count; i++)
+        if (!candidate->companions[i].part->live)
+            status = build_former(b, entry_of(candidate->companions[i].part));
+    return status;
+}
+
+lb_status build_history(struct build *b)
+{
+    int64_t any = 0;
+    lb_status status = lb_store_integer(b->store, "SELECT EXISTS (SELECT 1 FROM former)", &any, b->err);
+    if (status || !any)
+        return status;
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        for (size_t c = 0; !status && c < b->lines.at[i].candidates.count; c++)
+            status = candidate_history(b, &b->lines.at[i].candidates.at[c]);
+    return status ? status : build_gone(b);
+}
+
 /* The last few parts and offers rows; what it fitted only when that is all there is. */
 static void say_listed(struct lb_buf *out, const struct lb_part *part)
 {

@@ -50,6 +50,11 @@ static const char *const sql[QUERY_COUNT] = {
         "coalesce(c ->> 'pack_quantity', 1000000) FROM (SELECT *, cells AS c FROM former "
         "WHERE part = ?1 AND kind IN ('parts', 'offers', 'applications')) f "
         "JOIN source s ON s.id = f.source ORDER BY f.gone DESC, f.kind DESC, s.name, f.line, f.id",
+    [QUERY_GONE] = "SELECT part, cells ->> 'brand', cells ->> 'part_number', cells ->> 'spec', "
+                   "cells ->> 'part_type' FROM former WHERE kind = 'parts' AND cells ->> 'part_type' IN "
+                   "(SELECT value FROM json_each(?1)) ORDER BY gone DESC, id",
+    [QUERY_LISTED_ONCE] = "SELECT part, cells ->> 'make', cells ->> 'model' FROM former "
+                          "WHERE kind = ?1",
     [QUERY_WAS] = "SELECT price, currency, until FROM price_was WHERE row = ?1 ORDER BY id DESC",
 };
 

@@ -116,6 +116,8 @@ struct lb_cover {
     struct lb_place place; /* the contents row */
 };
 
+enum { LB_GONE_SHOWN = 3 }; /* parts that are gone, a line */
+
 struct lb_line {
     int number; /* 1 and up; spares continue after the needs */
     const struct lb_need *need;
@@ -130,6 +132,8 @@ struct lb_line {
     const struct lb_cover *covers;
     size_t cover_count;
     int64_t to_buy; /* of the chosen part after coverage, millionths; 0 unless decision is LB_BUY */
+    const struct lb_part *gone[LB_GONE_SHOWN]; /* nothing is chosen: what was listed once and would do */
+    size_t gone_count;
 };
 
 enum lb_gap_code {
