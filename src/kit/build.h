@@ -33,6 +33,8 @@ struct entry {
     LB_VEC(struct successor) successors;
     LB_VEC(struct lb_part_offer) offers;
     LB_VEC(struct lb_content) contents;
+    LB_VEC(struct lb_former) former;
+    bool former_read;
     enum lb_dimension dimension; /* of the part's unit; offers' packs are in its base unit */
     const char *unit;
     uint32_t seen;   /* the last line (number) that has it as a candidate */
@@ -76,6 +78,10 @@ enum part_query {
     QUERY_BY_ROWS, /* parts by their rows' ids */
     QUERY_APPLIES, /* is there an applications row at all */
     QUERY_BOXES,
+    QUERY_FORMER,      /* what catalogues said of a part and say no more */
+    QUERY_GONE,        /* parts of some types that catalogues no longer list */
+    QUERY_LISTED_ONCE, /* parts, makes and models that applications no longer name */
+    QUERY_WAS,         /* what an offer cost before */
     QUERY_COUNT
 };
 
@@ -155,6 +161,19 @@ bool build_content_meets(const struct build *b, const struct lb_content *content
                          const struct line_build *line, bool *bare);
 LB_CHECK lb_status build_basket(struct build *b); /* build_market.c */
 LB_CHECK lb_status build_gaps(struct build *b);   /* build_gaps.c */
+/* build_history.c: what the catalogues said before. Of a part: part.former, and what its offers cost. */
+LB_CHECK lb_status build_former(struct build *b, struct entry *entry);
+LB_CHECK lb_status build_was(struct build *b, struct entry *entry);
+/* Of a kit: of the candidates that nobody offers now, and what would do for lines that have nothing. */
+LB_CHECK lb_status build_history(struct build *b);
+LB_CHECK lb_status build_gone(struct build *b); /* build_gone.c: the latter */
+/* Are these the make and model of the kit's vehicle? A card has none. */
+bool build_for_vehicle(struct build *b, const char *make, const char *model);
+/* part_unknown.c: fills b->err with why a part has no card; never LB_OK. */
+LB_CHECK lb_status build_refuse_part(struct build *b, struct entry *entry, const char *brand,
+                                     const char *number);
+/* Fills b->err with LB_DATA and who listed or offered the part until when; LB_OK: nobody ever did. */
+LB_CHECK lb_status build_refuse_former(struct build *b, const char *brand, const char *number);
 /* definition.c: the kit's row, its vehicle and what it wants. */
 LB_CHECK lb_status build_definition(struct build *b, const char *name);
 

@@ -1,6 +1,7 @@
 /* What keeps a kit from being complete, one sentence a gap (formats.md §3, "Verdict"). */
 #include "base/decimal.h"
 #include "kit/build.h"
+#include "kit/former.h"
 
 #include <string.h>
 
@@ -35,17 +36,46 @@ static const char *what(const struct lb_line *line)
     return line->need->article.part_type;
 }
 
+/* What a part has lost since an earlier edition, behind `first`; "": nothing. NULL: out of memory. */
+static const char *lost(struct build *b, const struct lb_part *part, const char *first)
+{
+    struct lb_buf words = {0};
+    lb_former_say_lost(&words, part, first, "; ");
+    const char *kept = words.failed ? (lb_fail_nomem(b->err), (const char *)NULL)
+                                    : build_words(b, "%s", lb_buf_text(&words));
+    lb_buf_free(&words);
+    return kept;
+}
+
+/* Like add, with what the part has lost behind the message. */
+static lb_status add_lost(struct build *b, const struct lb_line *line, enum lb_gap_code code,
+                          const struct lb_part *part, const char *message)
+{
+    const char *more = lost(b, part, "; ");
+    return add(b, line, code, message && more ? build_words(b, "%s%s", message, more) : NULL);
+}
+
+/* " any more. There was Kestrel K-100: …": what would have done and is listed no more; "": nothing. */
+static const char *say_gone(struct build *b, const struct lb_line *line)
+{
+    if (!line->gone_count)
+        return "";
+    const struct lb_part *part = line->gone[0];
+    const char *more = lost(b, part, ": ");
+    return more ? build_words(b, " any more. There was %s %s%s", part->brand, part->number, more) : NULL;
+}
+
 static lb_status gap_no_candidate(struct build *b, const struct line_build *line)
 {
     const struct lb_article *article = &line->line.need->article;
-    const char *spec = article->spec.text ? article->spec.text : "";
-    return add(
-        b, &line->line, LB_GAP_NO_PART,
-        build_words(
-            b,
-            "%s%s%s: no catalogue has a part for it. Import one that does, or name a part: kit set %s %d buy "
-            "BRAND NUMBER",
-            what(&line->line), *spec ? " " : "", spec, b->kit.name, line->line.number));
+    const char *spec = article->spec.text ? article->spec.text : "", *gone = say_gone(b, &line->line);
+    if (!gone)
+        return LB_NOMEM;
+    return add(b, &line->line, LB_GAP_NO_PART,
+               build_words(b,
+                           "%s%s%s: no catalogue has a part for it%s. Import one that does, or name a part: "
+                           "kit set %s %d buy BRAND NUMBER",
+                           what(&line->line), *spec ? " " : "", spec, gone, b->kit.name, line->line.number));
 }
 
 /* Every candidate is past: say what became of the first one. */
@@ -57,13 +87,14 @@ static lb_status gap_none_eligible(struct build *b, const struct line_build *lin
             first = &line->candidates.at[i];
     const struct lb_part *part = first->part;
     if (part->superseded)
-        return add(b, &line->line, LB_GAP_SUPERSEDED,
-                   build_words(b, "%s: %s %s is superseded, and no number that replaces it can be bought",
-                               what(&line->line), part->brand, part->number));
+        return add_lost(b, &line->line, LB_GAP_SUPERSEDED, part,
+                        build_words(b,
+                                    "%s: %s %s is superseded, and no number that replaces it can be bought",
+                                    what(&line->line), part->brand, part->number));
     if (part->discontinued)
-        return add(b, &line->line, LB_GAP_DISCONTINUED,
-                   build_words(b, "%s: %s %s is discontinued and nobody has any left", what(&line->line),
-                               part->brand, part->number));
+        return add_lost(b, &line->line, LB_GAP_DISCONTINUED, part,
+                        build_words(b, "%s: %s %s is discontinued and nobody has any left", what(&line->line),
+                                    part->brand, part->number));
     return add(
         b, &line->line, LB_GAP_NO_OFFER,
         build_words(
@@ -98,28 +129,29 @@ static bool out_of_stock(const struct lb_part *part)
 static lb_status gap_not_live(struct build *b, const struct lb_line *line, const struct lb_part *part)
 {
     if (part->superseded)
-        return add(b, line, LB_GAP_SUPERSEDED,
-                   build_words(b, "%s: %s %s is superseded and cannot be bought", what(line), part->brand,
-                               part->number));
+        return add_lost(b, line, LB_GAP_SUPERSEDED, part,
+                        build_words(b, "%s: %s %s is superseded and cannot be bought", what(line),
+                                    part->brand, part->number));
     if (part->discontinued)
-        return add(b, line, LB_GAP_DISCONTINUED,
-                   build_words(b, "%s: %s %s is discontinued and cannot be bought", what(line), part->brand,
-                               part->number));
+        return add_lost(b, line, LB_GAP_DISCONTINUED, part,
+                        build_words(b, "%s: %s %s is discontinued and cannot be bought", what(line),
+                                    part->brand, part->number));
     if (out_of_stock(part))
-        return add(
-            b, line, LB_GAP_STOCK_SHORT,
+        return add_lost(
+            b, line, LB_GAP_STOCK_SHORT, part,
             build_words(b, "%s: %s %s is out of stock everywhere", what(line), part->brand, part->number));
-    return add(b, line, LB_GAP_NO_OFFER,
-               build_words(b, "%s: no supplier offers %s %s now", what(line), part->brand, part->number));
+    return add_lost(
+        b, line, LB_GAP_NO_OFFER, part,
+        build_words(b, "%s: no supplier offers %s %s now", what(line), part->brand, part->number));
 }
 
 /* The number that the owner's catalogue lists is past, and what took its place cannot be had either. */
 static lb_status gap_successor(struct build *b, const struct line_build *line, const struct lb_candidate *c)
 {
     const struct lb_part *old = line->candidates.at[c->through].part;
-    return add(b, &line->line, LB_GAP_SUPERSEDED,
-               build_words(b, "%s: %s %s is superseded by %s %s, which nobody offers now", what(&line->line),
-                           old->brand, old->number, c->part->brand, c->part->number));
+    return add_lost(b, &line->line, LB_GAP_SUPERSEDED, c->part,
+                    build_words(b, "%s: %s %s is superseded by %s %s, which nobody offers now",
+                                what(&line->line), old->brand, old->number, c->part->brand, c->part->number));
 }
 
 static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part,
@@ -146,16 +178,25 @@ static lb_status gap_supply(struct build *b, const struct lb_line *line, const s
     return status;
 }
 
+/* Whether the part fits depends on facts, or no catalogue says that it does (any more). */
+static lb_status gap_fit(struct build *b, const struct lb_line *line, const struct lb_candidate *c)
+{
+    const struct lb_part *part = c->part;
+    const struct lb_former *row = lb_former_fit(part);
+    const char *message = c->asks ? build_words(b, "%s: whether %s %s fits depends on: %s", what(line),
+                                                part->brand, part->number, c->asks)
+                                  : build_words(b, "%s: no catalogue says that %s %s fits this vehicle",
+                                                what(line), part->brand, part->number);
+    if (message && !c->asks && row)
+        message = build_words(b, "%s%s; %s %s until %.10s", message, row->applied ? " now" : "",
+                              row->place.file, row->applied ? "did" : "listed it", row->gone);
+    return add(b, line, LB_GAP_FIT_UNKNOWN, message);
+}
+
 static lb_status gap_chosen(struct build *b, const struct line_build *line)
 {
     const struct lb_candidate *c = &line->candidates.at[line->line.chosen];
-    lb_status status = LB_OK;
-    if (c->fit != LB_FIT_YES)
-        status = add(b, &line->line, LB_GAP_FIT_UNKNOWN,
-                     c->asks ? build_words(b, "%s: whether %s %s fits depends on: %s", what(&line->line),
-                                           c->part->brand, c->part->number, c->asks)
-                             : build_words(b, "%s: no catalogue says that %s %s fits this vehicle",
-                                           what(&line->line), c->part->brand, c->part->number));
+    lb_status status = c->fit == LB_FIT_YES ? LB_OK : gap_fit(b, &line->line, c);
     if (!status && c->via == LB_VIA_SUCCESSOR && !c->part->offer_count)
         status = gap_successor(b, line, c);
     else if (!status)

@@ -20,7 +20,7 @@ static const char *const sql[QUERY_COUNT] = {
                    "coalesce(r.unit, 'each'), r.status, r.maker_part" FROM("parts") ROWS IN_ORDER,
     [QUERY_OFFERS] = "SELECT " PLACE ", r.supplier, r.supplier_code, r.currency, r.price, "
                      "coalesce(r.core_deposit, 0), r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), "
-                     "coalesce(r.lead_days, -1), r.valid_to" FROM("offers") ROWS IN_ORDER,
+                     "coalesce(r.lead_days, -1), r.valid_to, r.id" FROM("offers") ROWS IN_ORDER,
     [QUERY_APPLICATIONS] = "SELECT " PLACE ", r.\"when\", r.built_from, r.built_to, r.position, "
                            "coalesce(r.quantity, -1)" FROM("applications") ROWS
     " AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
@@ -42,6 +42,20 @@ static const char *const sql[QUERY_COUNT] = {
     [QUERY_APPLIES] = "SELECT 1" FROM("applications") ROWS " LIMIT 1",
     [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0" FROM(
         "contents") "WHERE r.item_type = ?1 ORDER BY 1",
+    [QUERY_FORMER] =
+        "SELECT s.name, f.line, f.kind, f.gone, c ->> 'brand', c ->> 'part_number', "
+        "c ->> 'part_type', c ->> 'description', c ->> 'spec', c ->> 'unit', c ->> 'supplier', "
+        "c ->> 'currency', c ->> 'make', c ->> 'model', c ->> 'built_from', c ->> 'built_to', "
+        "c ->> 'when', c ->> 'position', coalesce(c ->> 'price', 0), "
+        "coalesce(c ->> 'pack_quantity', 1000000) FROM (SELECT *, cells AS c FROM former "
+        "WHERE part = ?1 AND kind IN ('parts', 'offers', 'applications')) f "
+        "JOIN source s ON s.id = f.source ORDER BY f.gone DESC, f.kind DESC, s.name, f.line, f.id",
+    [QUERY_GONE] = "SELECT part, cells ->> 'brand', cells ->> 'part_number', cells ->> 'spec', "
+                   "cells ->> 'part_type' FROM former WHERE kind = 'parts' AND cells ->> 'part_type' IN "
+                   "(SELECT value FROM json_each(?1)) ORDER BY gone DESC, id",
+    [QUERY_LISTED_ONCE] = "SELECT part, cells ->> 'make', cells ->> 'model' FROM former "
+                          "WHERE kind = ?1",
+    [QUERY_WAS] = "SELECT price, currency, until FROM price_was WHERE row = ?1 ORDER BY id DESC",
 };
 
 lb_status build_text(struct build *b, const char *text, const char **out)
@@ -221,7 +235,8 @@ static lb_status read_offer(struct build *b, struct entry *entry, struct lb_stat
                                   .pack_quantity = lb_unit_to_base(unit, lb_integer(st, 7)),
                                   .minimum_packs = lb_integer(st, 8),
                                   .stock = lb_integer(st, 9),
-                                  .lead_days = lb_integer(st, 10)};
+                                  .lead_days = lb_integer(st, 10),
+                                  .row = lb_integer(st, 12)};
     lb_status status = build_place(b, st, 0, &offer.place);
     if (!status)
         status = build_supplier(b, lb_text(st, 2), lb_text(st, 4), &offer.supplier);

@@ -225,6 +225,22 @@ lb_status build_decisions(struct build *b)
     return status;
 }
 
+/* A catalogue listed the part once: that says more than that none knows it. */
+static lb_status refuse_former(struct lb_store *store, const char *brand, const char *number,
+                               struct lb_error *err)
+{
+    struct build *b = calloc(1, sizeof *b);
+    if (!b)
+        return lb_fail_nomem(err);
+    b->store = store;
+    b->err = err;
+    lb_status status = build_suppliers(b);
+    if (!status)
+        status = build_refuse_former(b, brand, number);
+    lb_kit_free(&b->kit);
+    return status;
+}
+
 static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, const char *number,
                                      struct lb_error *err)
 {
@@ -248,6 +264,8 @@ static lb_status refuse_unknown_part(struct lb_store *store, const char *brand, 
         lb_bind_text(st, 1, lb_buf_text(&rows));
         status = lb_step(st, &row, err);
     }
+    if (!status && !row)
+        status = refuse_former(store, brand, number, err);
     if (!status && !row)
         status = lb_fail(err, LB_DATA,
                          "no catalogue knows %s %s. Check brand and number, or import the list that has it.",

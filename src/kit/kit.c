@@ -150,9 +150,9 @@ static lb_status make_plan(struct build *b)
 static lb_status compute(struct build *b, const char *name)
 {
     static lb_status (*const stages[])(struct build *) = {
-        make_plan,      build_lines,     build_suppliers, build_listed, build_candidates,
-        build_currency, build_decisions, build_choose,    point_lines,  build_basket,
-        build_gaps,     build_remarks,   build_names,     hand_out,
+        make_plan,      build_lines,     build_suppliers, build_listed,  build_candidates,
+        build_currency, build_decisions, build_choose,    build_history, point_lines,
+        build_basket,   build_gaps,      build_remarks,   build_names,   hand_out,
     };
     lb_status status = build_definition(b, name);
     for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
@@ -192,6 +192,7 @@ static void free_parts(struct build *b)
         free(entry->successors.at);
         free(entry->offers.at);
         free(entry->contents.at);
+        free(entry->former.at);
     }
     free(b->parts.at);
 }

@@ -35,6 +35,26 @@ struct lb_place {
     uint32_t line;
 };
 
+/* What an offer cost before. */
+struct lb_price_was {
+    int64_t price;                /* minor units of `currency` */
+    const char *currency, *until; /* until: UTC, ISO 8601, when the edition that changed it was imported */
+};
+
+/* A row that a catalogue listed and no longer does: of kind "parts", "offers" or "applications". What its
+ * kind does not have is NULL; so is what the row did not state. */
+struct lb_former {
+    const char *kind, *gone; /* gone: UTC, ISO 8601, when the edition without it was imported */
+    struct lb_place place;   /* in the last edition that had it */
+    const char *brand, *number;
+    const char *part_type, *description, *spec,
+        *unit;                               /* parts; offers: pack_quantity's base unit, NULL: each */
+    const char *supplier, *label, *currency; /* offers; label: as people call the supplier */
+    int64_t price, pack_quantity;            /* minor units of `currency`; millionths of `unit` */
+    const char *make, *model, *built_from, *built_to, *when, *position; /* applications */
+    bool applied; /* applications: it would not rule out the kit's vehicle */
+};
+
 /* One offer of one part. Money in minor units of `currency`. */
 struct lb_part_offer {
     uint32_t supplier; /* index into kit->suppliers */
@@ -44,6 +64,9 @@ struct lb_part_offer {
     const char *valid_to;
     bool live; /* not past valid_to, and stock not stated or enough for the least order */
     struct lb_place place;
+    int64_t row;                    /* its id in the index */
+    const struct lb_price_was *was; /* newest change first; on a part's card only */
+    size_t was_count;
 };
 
 struct lb_content {
@@ -63,6 +86,8 @@ struct lb_part {
     const struct lb_part_offer *offers;
     const struct lb_content *contents;
     size_t offer_count, content_count;
+    const struct lb_former *former; /* newest first; in a kit only of those that lost something */
+    size_t former_count;
 };
 
 /* A part that must be bought together with a candidate: a supersession that names several. */
@@ -91,6 +116,8 @@ struct lb_cover {
     struct lb_place place; /* the contents row */
 };
 
+enum { LB_GONE_SHOWN = 3 }; /* parts that are gone, a line */
+
 struct lb_line {
     int number; /* 1 and up; spares continue after the needs */
     const struct lb_need *need;
@@ -105,6 +132,8 @@ struct lb_line {
     const struct lb_cover *covers;
     size_t cover_count;
     int64_t to_buy; /* of the chosen part after coverage, millionths; 0 unless decision is LB_BUY */
+    const struct lb_part *gone[LB_GONE_SHOWN]; /* nothing is chosen: what was listed once and would do */
+    size_t gone_count;
 };
 
 enum lb_gap_code {

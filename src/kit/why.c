@@ -2,6 +2,7 @@
  * was chosen. */
 #include "base/decimal.h"
 #include "kit/build.h"
+#include "kit/former.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -151,6 +152,14 @@ static size_t node_of_origin(const struct lb_map *map, const struct lb_origin *o
     return fluid ? map->component_count + map->circuit_rows[origin->index].circuit : origin->component;
 }
 
+static void say_misfit(const struct lb_part *part, struct lb_buf *out)
+{
+    const struct lb_former *row = lb_former_fit(part);
+    lb_buf_puts(out, "; no catalogue says that it fits");
+    if (row && row->applied)
+        lb_buf_printf(out, " now, %s did until %.10s", row->place.file, row->gone);
+}
+
 /* A superseded number is never chosen but always explained. */
 static void say_candidate(const struct lb_line *line, uint32_t index, struct lb_buf *out)
 {
@@ -173,14 +182,25 @@ static void say_candidate(const struct lb_line *line, uint32_t index, struct lb_
     if (c->fit == LB_FIT_ASK)
         lb_buf_printf(out, "; fits depending on %s", c->asks ? c->asks : "facts not known");
     if (c->fit == LB_FIT_NO)
-        lb_buf_puts(out, "; no catalogue says that it fits");
+        say_misfit(c->part, out);
     for (size_t i = 0; i < c->companion_count; i++)
         lb_buf_printf(out, "%s%s %s", i ? ", " : "; needs with it ", c->companions[i].part->brand,
                       c->companions[i].part->number);
     lb_buf_puts(out, c->part->superseded ? "; superseded" : "");
     lb_buf_puts(out, c->part->discontinued ? "; discontinued" : "");
     lb_buf_puts(out, c->part->live ? "" : "; no live offer");
+    lb_former_say_lost(out, c->part, "; ", "; ");
     lb_buf_puts(out, c->eligible ? "\n" : "; not to be chosen\n");
+}
+
+/* What would have answered it in an earlier edition. */
+static void say_gone(const struct lb_line *line, struct lb_buf *out)
+{
+    for (size_t i = 0; i < line->gone_count; i++) {
+        lb_buf_printf(out, "  There was %s %s", line->gone[i]->brand, line->gone[i]->number);
+        lb_former_say_lost(out, line->gone[i], ": ", "; ");
+        lb_buf_puts(out, "\n");
+    }
 }
 
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out)
@@ -200,6 +220,7 @@ void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_
                                            : "No catalogue has a part that could answer it.\n");
     for (uint32_t i = 0; i < line->candidate_count; i++)
         say_candidate(line, i, out);
+    say_gone(line, out);
     if (line->chosen != LB_NO_NAME)
         lb_buf_printf(out, "Chosen: %s %s, because %s.\n", line->candidates[line->chosen].part->brand,
                       line->candidates[line->chosen].part->number, line->because);

@@ -1,9 +1,11 @@
 #include "report/part_report.h"
 #include "base/decimal.h"
 #include "base/money.h"
-#include "report/json.h"
+#include "kit/former.h"
 
 #include <string.h>
+
+enum { WAS_SHOWN = 3 };
 
 static void write_groups(struct lb_buf *out, const struct lb_part_group *groups, size_t count)
 {
@@ -62,6 +64,17 @@ static void put_facts(struct lb_buf *out, const struct lb_part_card *card, const
     lb_buf_free(&text);
 }
 
+/* "was 12.50 until 2026-11-20", the last few, a line each. */
+static void write_was(struct lb_buf *out, const struct lb_part_offer *offer)
+{
+    for (size_t i = 0; i < offer->was_count && i < WAS_SHOWN; i++) {
+        const struct lb_price_was *was = &offer->was[i];
+        lb_buf_puts(out, i ? "\nwas " : "was ");
+        lb_money_print(out, was->price, was->currency);
+        lb_buf_printf(out, " until %.10s", was->until);
+    }
+}
+
 static void put_offers(struct lb_buf *out, const struct lb_part_card *card, const struct lb_style *style)
 {
     static const struct lb_table_column columns[] = {{.heading = "offered by", .may_shrink = true},
@@ -69,8 +82,9 @@ static void put_offers(struct lb_buf *out, const struct lb_part_card *card, cons
                                                      {.heading = ""},
                                                      {.heading = "pack of", .align = LB_RIGHT},
                                                      {.heading = "stock", .align = LB_RIGHT},
-                                                     {.heading = "until"}};
-    struct lb_table table = {.columns = columns, .column_count = 6, .indent = 2};
+                                                     {.heading = "until"},
+                                                     {.heading = ""}};
+    struct lb_table table = {.columns = columns, .column_count = 7, .indent = 2};
     struct lb_buf text = {0};
     for (size_t i = 0; i < card->part->offer_count; i++) {
         const struct lb_part_offer *offer = &card->part->offers[i];
@@ -89,7 +103,12 @@ static void put_offers(struct lb_buf *out, const struct lb_part_card *card, cons
             lb_table_cell(&table, LB_DIM, "not stated");
         lb_table_cellf(&table, tone, "%s%s", offer->valid_to ? offer->valid_to : "",
                        offer->live ? "" : " (not live)");
+        lb_buf_clear(&text);
+        write_was(&text, offer);
+        lb_table_cell(&table, LB_DIM, lb_buf_text(&text));
+        lb_buf_clear(&text);
     }
+    table.failed = table.failed || text.failed;
     lb_table_print(&table, out, style);
     lb_table_free(&table);
     lb_buf_free(&text);
@@ -116,6 +135,22 @@ static void put_applications(struct lb_buf *out, const struct lb_part_card *card
     lb_table_free(&table);
 }
 
+static void put_former(struct lb_buf *out, const struct lb_part *part, const struct lb_style *style)
+{
+    static const struct lb_table_column columns[] = {{.heading = "no longer listed", .may_shrink = true}};
+    struct lb_table table = {.columns = columns, .column_count = 1, .indent = 2};
+    struct lb_buf text = {0};
+    for (size_t i = 0; i < part->former_count; i++) {
+        lb_former_say(&text, &part->former[i]);
+        lb_table_cell(&table, LB_DIM, lb_buf_text(&text));
+        lb_buf_clear(&text);
+    }
+    table.failed = table.failed || text.failed;
+    lb_table_print(&table, out, style);
+    lb_table_free(&table);
+    lb_buf_free(&text);
+}
+
 void lb_report_part(struct lb_buf *out, const struct lb_part_card *card, const struct lb_style *style)
 {
     lb_style_put(out, style, LB_BOLD, card->part->brand);
@@ -125,105 +160,5 @@ void lb_report_part(struct lb_buf *out, const struct lb_part_card *card, const s
     put_facts(out, card, style);
     put_offers(out, card, style);
     put_applications(out, card, style);
-}
-
-static json_t *part_json(struct lb_maker *maker, const struct lb_part *part)
-{
-    json_t *object = lb_maker_object(maker);
-    lb_maker_set(maker, object, "brand", lb_report_json_text(part->brand));
-    lb_maker_set(maker, object, "part_number", lb_report_json_text(part->number));
-    return object;
-}
-
-static json_t *groups_json(struct lb_maker *maker, const struct lb_part_group *groups, size_t count)
-{
-    json_t *array = lb_maker_array(maker);
-    for (size_t g = 0; g < count; g++) {
-        json_t *group = lb_maker_array(maker);
-        for (size_t i = 0; i < groups[g].count; i++) {
-            json_t *member = part_json(maker, groups[g].members[i].part);
-            lb_maker_set(maker, member, "quantity", lb_report_json_quantity(groups[g].members[i].quantity));
-            lb_maker_add(maker, group, member);
-        }
-        lb_maker_add(maker, array, group);
-    }
-    return array;
-}
-
-static json_t *parts_json(struct lb_maker *maker, const struct lb_part *const *parts, size_t count)
-{
-    json_t *array = lb_maker_array(maker);
-    for (size_t i = 0; i < count; i++)
-        lb_maker_add(maker, array, part_json(maker, parts[i]));
-    return array;
-}
-
-static json_t *source_json(struct lb_maker *maker, const struct lb_place *place)
-{
-    json_t *object = lb_maker_object(maker);
-    lb_maker_set(maker, object, "file", lb_report_json_text(place->file));
-    lb_maker_set(maker, object, "line", json_integer(place->line));
-    return object;
-}
-
-static json_t *offers_json(struct lb_maker *maker, const struct lb_part_card *card)
-{
-    json_t *array = lb_maker_array(maker);
-    for (size_t i = 0; i < card->part->offer_count; i++) {
-        const struct lb_part_offer *offer = &card->part->offers[i];
-        json_t *object = lb_maker_object(maker);
-        lb_maker_set(maker, object, "supplier", lb_report_json_text(card->suppliers[offer->supplier].name));
-        lb_maker_set(maker, object, "supplier_code", lb_report_json_text_or_null(offer->supplier_code));
-        lb_maker_set(maker, object, "price", lb_report_json_money(offer->price, offer->currency));
-        lb_maker_set(maker, object, "core_deposit", lb_report_json_money(offer->deposit, offer->currency));
-        lb_maker_set(maker, object, "pack_quantity", lb_report_json_quantity(offer->pack_quantity));
-        lb_maker_set(maker, object, "minimum_packs", json_integer(offer->minimum_packs));
-        lb_maker_set(maker, object, "stock", offer->stock < 0 ? json_null() : json_integer(offer->stock));
-        lb_maker_set(maker, object, "valid_to", lb_report_json_text_or_null(offer->valid_to));
-        lb_maker_set(maker, object, "live", json_boolean(offer->live));
-        lb_maker_set(maker, object, "source", source_json(maker, &offer->place));
-        lb_maker_add(maker, array, object);
-    }
-    return array;
-}
-
-static json_t *applications_json(struct lb_maker *maker, const struct lb_part_card *card)
-{
-    json_t *array = lb_maker_array(maker);
-    for (size_t i = 0; i < card->application_count; i++) {
-        const struct lb_part_application *a = &card->applications[i];
-        json_t *object = lb_maker_object(maker);
-        lb_maker_set(maker, object, "make", lb_report_json_text(a->make));
-        lb_maker_set(maker, object, "model", lb_report_json_text(a->model));
-        lb_maker_set(maker, object, "built_from", lb_report_json_text_or_null(a->built_from));
-        lb_maker_set(maker, object, "built_to", lb_report_json_text_or_null(a->built_to));
-        lb_maker_set(maker, object, "when", lb_report_json_text_or_null(a->when));
-        lb_maker_set(maker, object, "position", lb_report_json_text_or_null(a->position));
-        lb_maker_set(maker, object, "quantity",
-                     a->quantity < 0 ? json_null() : lb_report_json_quantity(a->quantity));
-        lb_maker_set(maker, object, "source", source_json(maker, &a->place));
-        lb_maker_add(maker, array, object);
-    }
-    return array;
-}
-
-json_t *lb_report_part_json(const struct lb_part_card *card)
-{
-    struct lb_maker maker = {0};
-    const struct lb_part *part = card->part;
-    json_t *object = part_json(&maker, part);
-    lb_maker_set(&maker, object, "version", json_integer(1));
-    lb_maker_set(&maker, object, "part_type", lb_report_json_text(part->part_type));
-    lb_maker_set(&maker, object, "description", lb_report_json_text(part->description));
-    lb_maker_set(&maker, object, "spec", lb_report_json_text(part->spec.text));
-    lb_maker_set(&maker, object, "status",
-                 lb_report_json_text(part->discontinued ? "discontinued" : "current"));
-    lb_maker_set(&maker, object, "superseded_by",
-                 groups_json(&maker, card->superseded_by, card->superseded_by_count));
-    lb_maker_set(&maker, object, "current", groups_json(&maker, card->current, card->current_count));
-    lb_maker_set(&maker, object, "same", parts_json(&maker, card->same, card->same_count));
-    lb_maker_set(&maker, object, "instead", parts_json(&maker, card->instead, card->instead_count));
-    lb_maker_set(&maker, object, "offers", offers_json(&maker, card));
-    lb_maker_set(&maker, object, "applications", applications_json(&maker, card));
-    return lb_maker_end(&maker, object);
+    put_former(out, card->part, style);
 }
