@@ -303,7 +303,7 @@ CREATE INDEX span_source ON span(source);
 CREATE INDEX edition_source ON edition(source);
 CREATE INDEX price_was_row ON price_was(row);
 CREATE INDEX former_source ON former(source);
-CREATE INDEX former_part ON former(part);
+CREATE INDEX former_part ON former(part, source);
 CREATE INDEX applications_vehicle ON applications(make_key, model_key);
 CREATE INDEX crossrefs_part ON crossrefs(part);
 CREATE INDEX crossrefs_other ON crossrefs(other);

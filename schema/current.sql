@@ -127,7 +127,7 @@ CREATE INDEX crossrefs_other ON crossrefs(other);
 CREATE INDEX crossrefs_part ON crossrefs(part);
 CREATE INDEX edition_source ON edition(source);
 CREATE INDEX fastenings_platform ON fastenings(platform);
-CREATE INDEX former_part ON former(part);
+CREATE INDEX former_part ON former(part, source);
 CREATE INDEX former_source ON former(source);
 CREATE INDEX jobs_platform ON jobs(platform);
 CREATE INDEX opens_platform ON opens(platform);

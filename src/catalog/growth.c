@@ -65,5 +65,8 @@ lb_status lb_growth_end(struct lb_growth *growth, struct lb_store *store, struct
         status = lb_store_run_for(store, "UPDATE state SET next_row = ?1", growth->next_row, err);
     if (!status)
         status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", growth->stale, err);
-    return status ? status : lb_lookup_tidy(store, err);
+    if (status)
+        return status;
+    lb_terms_free(&growth->terms); /* the lookup made anew has its own */
+    return growth->torn ? lb_lookup_rebuild(store, err) : lb_lookup_tidy(store, err);
 }

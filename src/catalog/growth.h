@@ -17,6 +17,7 @@ struct lb_growth {
     struct lb_postings *postings;
     int64_t next_row; /* the id of the next new row: greater than any that ever was */
     int64_t stale;    /* rows that went out of every span */
+    bool torn;        /* a part of the lookup was taken back with a file that is of no use */
 };
 
 LB_CHECK lb_status lb_growth_begin(struct lb_growth *growth, struct lb_store *store, struct lb_error *err);
@@ -28,7 +29,7 @@ LB_CHECK lb_status lb_growth_note(struct lb_growth *growth, const struct lb_kind
 LB_CHECK lb_status lb_growth_cut(struct lb_growth *growth, struct lb_postings **full, struct lb_error *err);
 /* The same, and writes it. */
 LB_CHECK lb_status lb_growth_write(struct lb_growth *growth, struct lb_store *store, struct lb_error *err);
-/* Writes the rest, the new brands, the next id; tidies. */
+/* Writes the rest, the new brands, the next id; tidies, or makes a torn lookup anew. */
 LB_CHECK lb_status lb_growth_end(struct lb_growth *growth, struct lb_store *store, struct lb_error *err);
 
 #endif

@@ -97,6 +97,7 @@ static lb_status give_up_file(struct run *run, struct lb_error *err)
     int length = err->row > 0 ? asprintf(&problem, "%s:%ld: %s", file->file, err->row, lb_error_text(err))
                               : asprintf(&problem, "%s: %s", file->file, lb_error_text(err));
     lb_error_free(err);
+    file->change = (struct lb_edition_change){0};
     run->result->unusable++;
     file->problem = length < 0 ? NULL : problem;
     return file->problem ? LB_OK : lb_fail_nomem(err);

@@ -52,8 +52,7 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
     if (!status)
         status = add_all(&b, ingest, err);
     if (!status)
-        status =
-            lb_store_run_for(store, "UPDATE state SET lookup_version = ?1, stale = 0", LOOKUP_VERSION, err);
+        status = lb_store_run_for(store, "UPDATE state SET lookup_version = ?1", LOOKUP_VERSION, err);
     lb_ingest_close(ingest);
     lb_growth_free(&b.growth);
     return status;
@@ -70,8 +69,9 @@ static lb_status delete_stale(struct lb_store *store, struct lb_error *err)
                       lb_kinds[i].name);
     lb_buf_puts(
         &sql,
-        "DELETE FROM edition WHERE NOT EXISTS (SELECT 1 FROM span p WHERE p.source = edition.source AND "
-        "p.first < edition.first + length(hashes) / 8 AND p.first + p.count > edition.first)");
+        "DELETE FROM edition WHERE coalesce((SELECT p.first + p.count FROM span p WHERE p.source = "
+        "edition.source AND p.first < edition.first + length(hashes) / 8 ORDER BY p.first DESC LIMIT 1), 0) "
+        "<= edition.first");
     lb_status status = sql.failed ? lb_fail_nomem(err) : lb_store_execute(store, sql.text, err);
     lb_buf_free(&sql);
     return status;
@@ -105,7 +105,9 @@ lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
         status = gather_runs(store, err);
     if (!status && due)
         status = delete_stale(store, err);
-    return status || !due ? status : lb_lookup_rebuild(store, err);
+    if (!status && due)
+        status = lb_lookup_rebuild(store, err);
+    return status || !due ? status : lb_store_execute(store, "UPDATE state SET stale = 0", err);
 }
 
 lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err)

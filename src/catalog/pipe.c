@@ -16,6 +16,7 @@ struct lb_pipe {
     void *context;
     struct lb_batch *blank, *sent, **sent_last;
     bool stopped, done;
+    int postings;     /* batches that carry some: sent and not back */
     lb_status status; /* of the work */
     struct lb_error err;
 };
@@ -121,6 +122,9 @@ void lb_pipe_send(struct lb_pipe *pipe, struct lb_batch *batch)
 {
     batch->next = NULL;
     pthread_mutex_lock(&pipe->lock);
+    while (batch->postings && pipe->postings && !pipe->stopped)
+        pthread_cond_wait(&pipe->changed, &pipe->lock);
+    pipe->postings += batch->postings != NULL;
     *pipe->sent_last = batch;
     pipe->sent_last = &batch->next;
     pthread_cond_broadcast(&pipe->changed);
@@ -154,8 +158,10 @@ bool lb_pipe_take(struct lb_pipe *pipe, int milliseconds, struct lb_batch **batc
 
 void lb_pipe_back(struct lb_pipe *pipe, struct lb_batch *batch)
 {
+    bool carried = batch->postings != NULL;
     lb_batch_clear(batch);
     pthread_mutex_lock(&pipe->lock);
+    pipe->postings -= carried;
     batch->next = pipe->blank;
     pipe->blank = batch;
     pthread_cond_broadcast(&pipe->changed);

@@ -20,6 +20,7 @@ LB_CHECK lb_status lb_pipe_start(struct lb_pipe **out,
 
 /* For the work: an empty batch, waiting for one to come back; NULL: the other side has given up. */
 struct lb_batch *lb_pipe_blank(struct lb_pipe *pipe);
+/* Waits while another batch with postings is under way: they are large. */
 void lb_pipe_send(struct lb_pipe *pipe, struct lb_batch *batch);
 bool lb_pipe_stopped(struct lb_pipe *pipe);
 

@@ -70,9 +70,9 @@ static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *e
     if (!status)
         status = lb_edition_drop_places(store, source, INT64_MAX, err);
     if (!status)
-        status = lb_lookup_tidy(store, err);
-    if (!status)
         status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", dropping.rows, err);
+    if (!status)
+        status = lb_lookup_tidy(store, err);
     lb_ingest_close(dropping.ingest);
     return status;
 }

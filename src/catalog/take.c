@@ -216,6 +216,7 @@ static lb_status write_batch(struct lb_taking *t, struct lb_batch *batch, struct
         status = lb_take_progress(t, "indexing", err);
     if (!status && batch->postings)
         status = lb_postings_write(batch->postings, t->store, err);
+    t->wrote_lookup |= batch->postings != NULL;
     return status;
 }
 
@@ -271,6 +272,7 @@ static lb_status run_or_undo(struct lb_taking *t, struct lb_error *err)
     status = run_both(t, err);
     if (status && status != LB_DATA)
         return status;
+    t->growth->torn |= status && t->wrote_lookup;
     lb_status done =
         lb_store_execute(t->store, status ? "ROLLBACK TO file; RELEASE file" : "RELEASE file", NULL);
     return done ? lb_fail(err, done, "the index cannot be written any further.") : status;

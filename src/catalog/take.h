@@ -44,6 +44,7 @@ struct lb_taking {
     /* What the writing thread fills. */
     struct lb_edition_writer *writer;
     struct lb_spool *spool;
+    bool wrote_lookup; /* with it also what earlier files are found by */
 };
 
 /* LB_DATA: the file as a whole is of no use, and nothing of it is in the index. Frees nothing of what it was

@@ -1,10 +1,9 @@
 /* A new edition of a source: the rows whose text no row of the old one has, against the rows of the old one
  * that nothing met. */
+#include "catalog/former.h"
 #include "catalog/keyring.h"
-#include "catalog/partkey.h"
 #include "catalog/take.h"
 
-#include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -13,11 +12,10 @@ struct comparison {
     const struct lb_kind *old_kinds[3];
     int old_kind_count;
     bool same_kinds;
-    bool has_former;        /* the source has rows that are listed no more */
     struct lb_keyring keys; /* the unmet rows by key */
     bool has_prices;        /* some offers have cost something else before */
-    struct lb_statement *former_add, *former_drop, *price_add, *price_move, *price_drop;
-    struct lb_buf text;
+    struct lb_statement *price_add, *price_move, *price_drop;
+    struct lb_former *former;
 };
 
 static const struct lb_kind *first_kind(const struct comparison *c)
@@ -40,30 +38,17 @@ static lb_status name_old_kinds(struct comparison *c, struct lb_error *err)
     return LB_OK;
 }
 
-static lb_status ask(struct comparison *c, const char *sql, bool *answer, struct lb_error *err)
-{
-    int64_t value = 0;
-    lb_buf_clear(&c->text);
-    lb_buf_printf(&c->text, "SELECT EXISTS (SELECT 1 FROM %s)", sql);
-    lb_status status =
-        c->text.failed ? lb_fail_nomem(err) : lb_store_integer(c->t->store, c->text.text, &value, err);
-    *answer = value != 0;
-    return status;
-}
-
 static lb_status prepare(struct comparison *c, struct lb_error *err)
 {
-    lb_status status = ask(c, "former", &c->has_former, err);
+    int64_t has_prices = 0;
+    lb_status status = lb_former_open(&c->former, c->t->store, c->t->source, c->t->options->now, err);
     if (!status)
-        status = ask(c, "price_was", &c->has_prices, err);
+        status = lb_store_integer(c->t->store, "SELECT EXISTS (SELECT 1 FROM price_was)", &has_prices, err);
+    c->has_prices = has_prices != 0;
     const struct {
         struct lb_statement **statement;
         const char *sql;
     } statements[] = {
-        {&c->former_add,
-         "INSERT INTO former (source, kind, part, line, gone, cells) VALUES (?1, ?2, ?3, "
-         "(SELECT line + ?4 - first FROM span WHERE first <= ?4 ORDER BY first DESC LIMIT 1), ?5, ?6)"},
-        {&c->former_drop, "DELETE FROM former WHERE part = ?1 AND source = ?2 AND kind = ?3"},
         {&c->price_add, "INSERT INTO price_was (row, price, currency, until) VALUES (?1, ?2, ?3, ?4)"},
         {&c->price_move, "UPDATE price_was SET row = ?2 WHERE row = ?1"},
         {&c->price_drop, "DELETE FROM price_was WHERE row = ?1"},
@@ -75,29 +60,11 @@ static lb_status prepare(struct comparison *c, struct lb_error *err)
 
 static void comparison_free(struct comparison *c)
 {
-    lb_statement_free(c->former_add);
-    lb_statement_free(c->former_drop);
+    lb_former_close(c->former);
     lb_statement_free(c->price_add);
     lb_statement_free(c->price_move);
     lb_statement_free(c->price_drop);
     lb_keyring_free(&c->keys);
-    lb_buf_free(&c->text);
-}
-
-static const char *text_in(const struct lb_kind *kind, const struct lb_value *values, const char *column)
-{
-    int i = lb_kind_column(kind, column);
-    return i >= 0 && values[i].type == LB_VALUE_TEXT ? values[i].text : NULL;
-}
-
-/* The part key of a row that is about a part, into c->text; NULL: it is not. */
-static const char *part_of(struct comparison *c, const struct lb_kind *kind, const struct lb_value *values)
-{
-    const char *brand = text_in(kind, values, "brand"), *number = text_in(kind, values, "part_number");
-    if (!brand || !number)
-        return NULL;
-    lb_part_key(&c->text, brand, number);
-    return lb_buf_text(&c->text);
 }
 
 /* Every row of the file that no old one has the text of becomes a row of its own. */
@@ -119,16 +86,9 @@ static lb_status insert_row(struct comparison *c, const struct lb_batch *batch,
 static lb_status forget_former(struct comparison *c, const struct lb_value *values, struct lb_error *err)
 {
     lb_status status = LB_OK;
-    for (int k = 0; !status && c->has_former && k < c->t->report.kind_count; k++) {
-        const struct lb_kind *kind = c->t->report.kinds[k];
-        const char *part = part_of(c, kind, values);
-        values += kind->column_count;
-        if (!part)
-            continue;
-        lb_bind_text(c->former_drop, 1, part);
-        lb_bind_integer(c->former_drop, 2, c->t->source);
-        lb_bind_text(c->former_drop, 3, kind->name);
-        status = lb_run(c->former_drop, err);
+    for (int k = 0; !status && k < c->t->report.kind_count; k++) {
+        status = lb_former_forget(c->former, c->t->report.kinds[k], values, err);
+        values += c->t->report.kinds[k]->column_count;
     }
     return status;
 }
@@ -186,11 +146,9 @@ static lb_status compare_rows(struct comparison *c, const struct lb_value *now, 
         bool found = true;
         if (k)
             status = lb_ingest_fetch(c->t->ingest, kind, old, other, &found, err);
-        if (status || !found)
-            continue;
-        bool differs = !same_values(kind, was, now, false);
+        bool differs = !status && found && !same_values(kind, was, now, false);
         *changed |= differs;
-        if (differs || c->has_prices)
+        if (!status && found && (differs || c->has_prices))
             status = note_price(c, kind, was, now, old, row, err);
         now += kind->column_count;
     }
@@ -278,40 +236,6 @@ static lb_status learn_keys(struct comparison *c, struct lb_error *err)
     return status || lb_keyring_close(&c->keys) ? status : lb_fail_nomem(err);
 }
 
-/* `{"brand": "Halvane", "price": 1250, …}`, or NULL: out of memory. */
-static char *cells_of(const struct lb_kind *kind, const struct lb_value *values)
-{
-    json_t *cells = json_object();
-    bool sound = cells != NULL;
-    for (int i = 0; sound && i < kind->column_count; i++) {
-        if (values[i].type == LB_VALUE_NULL)
-            continue;
-        json_t *cell = values[i].type == LB_VALUE_INTEGER ? json_integer(values[i].integer)
-                                                          : json_string(values[i].text);
-        sound = json_object_set_new(cells, kind->columns[i].name, cell) == 0;
-    }
-    char *text = sound ? json_dumps(cells, JSON_COMPACT) : NULL;
-    json_decref(cells);
-    return text;
-}
-
-static lb_status keep_former(struct comparison *c, const struct lb_kind *kind, const struct lb_value *values,
-                             int64_t row, struct lb_error *err)
-{
-    char *cells = cells_of(kind, values);
-    if (!cells)
-        return lb_fail_nomem(err);
-    lb_bind_integer(c->former_add, 1, c->t->source);
-    lb_bind_text(c->former_add, 2, kind->name);
-    lb_bind_text(c->former_add, 3, part_of(c, kind, values));
-    lb_bind_integer(c->former_add, 4, row);
-    lb_bind_text(c->former_add, 5, c->t->options->now);
-    lb_bind_text(c->former_add, 6, cells);
-    lb_status status = c->text.failed ? lb_fail_nomem(err) : lb_run(c->former_add, err);
-    free(cells);
-    return status;
-}
-
 static lb_status retire_row(struct comparison *c, int64_t row, struct lb_error *err)
 {
     struct lb_value was[LB_KIND_COLUMNS_MAX];
@@ -320,7 +244,7 @@ static lb_status retire_row(struct comparison *c, int64_t row, struct lb_error *
         bool found;
         status = lb_ingest_fetch(c->t->ingest, c->old_kinds[k], row, was, &found, err);
         if (!status && found)
-            status = keep_former(c, c->old_kinds[k], was, row, err);
+            status = lb_former_keep(c->former, c->old_kinds[k], was, row, err);
     }
     c->t->file->change.removed++;
     c->t->growth->stale++;

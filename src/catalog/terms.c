@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { UNIT_SEPARATOR = 0x1f };
+enum { UNIT_SEPARATOR = 0x1f, WRITTEN_MAX = 1 << 16 };
 
 void lb_term_number(struct lb_buf *out, const char *number_key, uint32_t brand)
 {
@@ -89,6 +89,10 @@ void lb_terms_free(struct lb_terms *terms)
 static uint32_t brand_number(struct lb_terms *terms, const char *brand)
 {
     uint32_t written, id;
+    if (terms->brand_of.count >= WRITTEN_MAX) {
+        lb_names_free(&terms->written);
+        terms->brand_of.count = 0;
+    }
     if (!lb_names_add(&terms->written, brand, &written))
         return 0;
     if (written < terms->brand_of.count)

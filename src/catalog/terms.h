@@ -18,7 +18,7 @@
 
 struct lb_terms {
     struct lb_names brands;  /* folded: id - 1 is the brand's number */
-    struct lb_names written; /* as written -> brand_of */
+    struct lb_names written; /* as written -> brand_of; begun anew when there are many */
     LB_VEC(uint32_t) brand_of;
     size_t stored; /* how many brands the index has */
     struct lb_buf key, number;
