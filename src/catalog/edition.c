@@ -1,4 +1,5 @@
 #include "catalog/edition.h"
+#include "catalog/spans.h"
 
 #include "base/fingerprint.h"
 #include "base/vec.h"
@@ -30,35 +31,20 @@ uint64_t lb_edition_hash(const char *raw, size_t length)
     return hash ? hash : 1;
 }
 
-/* Where the rows stand that are there. */
-static lb_status load_spans(struct lb_edition *edition, struct lb_store *store, int64_t source,
-                            struct lb_error *err)
+static lb_status keep_extent(void *context, int64_t first, int64_t last, struct lb_error *err)
 {
-    struct lb_statement *st;
-    bool row;
-    lb_status status =
-        lb_store_prepare(store, &st, "SELECT first, count FROM span WHERE source = ?1 ORDER BY first", err);
-    if (status)
-        return status;
-    lb_bind_integer(st, 1, source);
-    while (!(status = lb_step(st, &row, err)) && row) {
-        struct extent extent = {lb_integer(st, 0), edition->count, (size_t)lb_integer(st, 1)};
-        struct extent *last =
-            edition->extents.count ? &edition->extents.at[edition->extents.count - 1] : NULL;
-        edition->count += extent.count;
-        if (edition->count >= UINT32_MAX) {
-            status = lb_store_refuse_damaged(store, err);
-            break;
-        }
-        if (last && last->first + (int64_t)last->count == extent.first) {
-            last->count += extent.count; /* only the lines jump there */
-        } else if (!LB_PUSH(&edition->extents, extent)) {
-            status = lb_fail_nomem(err);
-            break;
-        }
-    }
-    lb_statement_free(st);
-    return status;
+    struct lb_edition *edition = context;
+    const struct extent extent = {first, edition->count, (size_t)(last - first + 1)};
+    edition->count += extent.count;
+    return LB_PUSH(&edition->extents, extent) ? LB_OK : lb_fail_nomem(err);
+}
+
+/* Where the rows are that are there. */
+static lb_status load_extents(struct lb_edition *edition, struct lb_store *store, int64_t source,
+                              struct lb_error *err)
+{
+    lb_status status = lb_span_ranges(store, source, keep_extent, edition, err);
+    return !status && edition->count >= UINT32_MAX ? lb_store_refuse_damaged(store, err) : status;
 }
 
 /* The hashes of one block, as far as its rows are there; extents before *e are done. */
@@ -105,7 +91,7 @@ lb_status lb_edition_load(struct lb_edition **out, struct lb_store *store, int64
     struct lb_edition *edition = *out = calloc(1, sizeof *edition);
     if (!edition)
         return lb_fail_nomem(err);
-    lb_status status = load_spans(edition, store, source, err);
+    lb_status status = load_extents(edition, store, source, err);
     if (!status) {
         edition->lines = calloc(edition->count + 1, sizeof *edition->lines);
         edition->hashes = calloc(edition->count + 1, sizeof *edition->hashes);
@@ -230,45 +216,8 @@ bool lb_edition_unmet(const struct lb_edition *edition, size_t *at, int64_t *row
 
 enum { BLOCK_ROWS = 4096 };
 
-/* A run of rows on a run of lines. */
-struct span_writer {
-    struct lb_statement *insert;
-    int64_t source, first, count, line;
-};
-
-static lb_status span_begin(struct span_writer *span, struct lb_store *store, int64_t source,
-                            struct lb_error *err)
-{
-    *span = (struct span_writer){.source = source};
-    return lb_store_prepare(store, &span->insert,
-                            "INSERT INTO span (first, count, source, line) VALUES (?1, ?2, ?3, ?4)", err);
-}
-
-static lb_status span_flush(struct span_writer *span, struct lb_error *err)
-{
-    if (!span->count)
-        return LB_OK;
-    const int64_t values[] = {span->first, span->count, span->source, span->line};
-    for (int i = 0; i < 4; i++)
-        lb_bind_integer(span->insert, i + 1, values[i]);
-    span->count = 0;
-    return lb_run(span->insert, err);
-}
-
-static lb_status span_add(struct span_writer *span, int64_t row, int64_t line, struct lb_error *err)
-{
-    lb_status status = LB_OK;
-    if (row != span->first + span->count || line != span->line + span->count) {
-        status = span_flush(span, err);
-        span->first = row;
-        span->line = line;
-    }
-    span->count++;
-    return status;
-}
-
 struct lb_edition_writer {
-    struct span_writer span;
+    struct lb_span_writer span;
     struct lb_statement *block;
     int64_t source, first;
     uint64_t hashes[BLOCK_ROWS];
@@ -282,7 +231,7 @@ lb_status lb_edition_write_begin(struct lb_edition_writer **out, struct lb_store
     if (!writer)
         return lb_fail_nomem(err);
     writer->source = source;
-    lb_status status = span_begin(&writer->span, store, source, err);
+    lb_status status = lb_span_begin(&writer->span, store, source, err);
     if (!status)
         status = lb_store_prepare(store, &writer->block,
                                   "INSERT INTO edition (source, first, hashes) VALUES (?1, ?2, ?3)", err);
@@ -307,7 +256,7 @@ static lb_status write_block(struct lb_edition_writer *writer, struct lb_error *
 lb_status lb_edition_write(struct lb_edition_writer *writer, int64_t row, uint64_t hash, long line,
                            struct lb_error *err)
 {
-    lb_status status = span_add(&writer->span, row, line, err);
+    lb_status status = lb_span_add(&writer->span, row, line, err);
     bool goes_on = row == writer->first + (int64_t)writer->count && writer->count < BLOCK_ROWS;
     if (!status && !goes_on)
         status = write_block(writer, err);
@@ -319,7 +268,7 @@ lb_status lb_edition_write(struct lb_edition_writer *writer, int64_t row, uint64
 
 lb_status lb_edition_write_end(struct lb_edition_writer *writer, struct lb_error *err)
 {
-    lb_status status = span_flush(&writer->span, err);
+    lb_status status = lb_span_end(&writer->span, LB_OK, err);
     if (!status)
         status = write_block(writer, err);
     lb_edition_write_free(writer);
@@ -338,55 +287,16 @@ void lb_edition_write_free(struct lb_edition_writer *writer)
 lb_status lb_edition_write_met(const struct lb_edition *edition, struct lb_store *store, int64_t source,
                                int64_t before, struct lb_error *err)
 {
-    struct span_writer span = {0};
-    lb_status status = lb_edition_drop_places(store, source, before, err);
+    struct lb_span_writer span = {0};
+    lb_status status = lb_span_drop(store, source, before, err);
     if (!status)
-        status = span_begin(&span, store, source, err);
+        status = lb_span_begin(&span, store, source, err);
     for (size_t e = 0; e < edition->extents.count; e++) {
         const struct extent *extent = &edition->extents.at[e];
         const uint32_t *lines = edition->lines + extent->at;
         for (size_t i = 0; !status && i < extent->count; i++)
             if (lines[i] && lines[i] != REPLACED)
-                status = span_add(&span, extent->first + (int64_t)i, lines[i], err);
+                status = lb_span_add(&span, extent->first + (int64_t)i, lines[i], err);
     }
-    if (!status)
-        status = span_flush(&span, err);
-    lb_statement_free(span.insert);
-    return status;
-}
-
-lb_status lb_edition_ranges(struct lb_store *store, int64_t source, lb_edition_range *each, void *context,
-                            struct lb_error *err)
-{
-    struct lb_statement *st;
-    bool row;
-    int64_t first = 0, last = -1;
-    lb_status status =
-        lb_store_prepare(store, &st, "SELECT first, count FROM span WHERE source = ?1 ORDER BY first", err);
-    if (status)
-        return status;
-    lb_bind_integer(st, 1, source);
-    while (!(status = lb_step(st, &row, err)) && row) {
-        if (lb_integer(st, 0) != last + 1) {
-            if (last >= first && (status = each(context, first, last, err)))
-                break;
-            first = lb_integer(st, 0);
-        }
-        last = lb_integer(st, 0) + lb_integer(st, 1) - 1;
-    }
-    lb_statement_free(st);
-    return status || last < first ? status : each(context, first, last, err);
-}
-
-lb_status lb_edition_drop_places(struct lb_store *store, int64_t source, int64_t before, struct lb_error *err)
-{
-    struct lb_statement *st;
-    lb_status status = lb_store_prepare(store, &st, "DELETE FROM span WHERE source = ?1 AND first < ?2", err);
-    if (status)
-        return status;
-    lb_bind_integer(st, 1, source);
-    lb_bind_integer(st, 2, before);
-    status = lb_run(st, err);
-    lb_statement_free(st);
-    return status;
+    return lb_span_end(&span, status, err);
 }

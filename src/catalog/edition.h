@@ -44,20 +44,4 @@ void lb_edition_write_free(struct lb_edition_writer *writer);
 LB_CHECK lb_status lb_edition_write_met(const struct lb_edition *edition, struct lb_store *store,
                                         int64_t source, int64_t before, struct lb_error *err);
 
-/* Ranges of ids that a source's rows lie in, ascending; also the way to drop them all. */
-typedef lb_status lb_edition_range(void *context, int64_t first, int64_t last, struct lb_error *err);
-LB_CHECK lb_status lb_edition_ranges(struct lb_store *store, int64_t source, lb_edition_range *each,
-                                     void *context, struct lb_error *err);
-/* Takes out what is kept of where a source's rows with ids below `before` stand. */
-LB_CHECK lb_status lb_edition_drop_places(struct lb_store *store, int64_t source, int64_t before,
-                                          struct lb_error *err);
-
-/* SQL: the rows `r` of a table that are there, and their places, as columns s.name and LB_PLACE_LINE. A row
- * that no span holds is not there any more. */
-#define LB_PLACED(table)                                                                                     \
-    " FROM " table " r JOIN span p ON p.first = (SELECT max(first) FROM span WHERE first <= r.id) AND "      \
-    "r.id < p.first + p.count JOIN source s ON s.id = p.source "
-#define LB_PLACE_LINE "p.line + r.id - p.first"
-#define LB_IN_ORDER   " ORDER BY s.name, " LB_PLACE_LINE " "
-
 #endif

@@ -1,7 +1,7 @@
 #include "catalog/sources.h"
-#include "catalog/edition.h"
 #include "catalog/ingest.h"
 #include "catalog/lookup.h"
+#include "catalog/spans.h"
 #include "store/unknown.h"
 
 lb_status lb_sources_each(struct lb_store *store, lb_status (*each)(void *, const struct lb_source *),
@@ -64,11 +64,11 @@ static lb_status drop(struct lb_store *store, int64_t source, struct lb_error *e
     struct dropping dropping = {0};
     lb_status status = lb_ingest_open(&dropping.ingest, store, err);
     if (!status)
-        status = lb_edition_ranges(store, source, drop_range, &dropping, err);
+        status = lb_span_ranges(store, source, drop_range, &dropping, err);
     for (size_t i = 0; !status && i < sizeof sql / sizeof *sql; i++)
         status = lb_store_run_for(store, sql[i], source, err);
     if (!status)
-        status = lb_edition_drop_places(store, source, INT64_MAX, err);
+        status = lb_span_drop(store, source, INT64_MAX, err);
     if (!status)
         status = lb_store_run_for(store, "UPDATE state SET stale = stale + ?1", dropping.rows, err);
     if (!status)

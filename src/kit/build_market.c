@@ -2,7 +2,7 @@
 #include "base/decimal.h"
 #include "base/money.h"
 #include "base/text.h"
-#include "catalog/edition.h"
+#include "catalog/spans.h"
 #include "kit/build.h"
 
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* Parts read from the index, each once: its row, offers, applications to this vehicle, successors and
  * contents. */
-#include "catalog/edition.h"
 #include "catalog/partkey.h"
+#include "catalog/spans.h"
 #include "garage/applies.h"
 #include "kit/build.h"
 

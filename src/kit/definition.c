@@ -1,6 +1,6 @@
 /* A kit as the owner stated it: its name, vehicle, jobs and decisions. */
-#include "catalog/edition.h"
 #include "catalog/partkey.h"
+#include "catalog/spans.h"
 #include "kit/build.h"
 #include "store/unknown.h"
 

@@ -1,7 +1,7 @@
 #include "kit/part.h"
 #include "base/decimal.h"
-#include "catalog/edition.h"
 #include "catalog/partkey.h"
+#include "catalog/spans.h"
 #include "kit/build.h"
 
 #include <stdlib.h>

@@ -1,8 +1,8 @@
 /* A part that no catalogue describes: who offers it all the same, who listed it once, which numbers lie near.
  */
 #include "base/text.h"
-#include "catalog/edition.h"
 #include "catalog/partkey.h"
+#include "catalog/spans.h"
 #include "kit/build.h"
 #include "kit/former.h"
 

@@ -4,7 +4,7 @@
 
 #include "base/arena.h"
 #include "base/names.h"
-#include "catalog/edition.h"
+#include "catalog/spans.h"
 #include "kit/survey.h"
 
 struct surveyor {

@@ -4,7 +4,7 @@
 #include "base/buf.h"
 #include "base/spec.h"
 #include "base/text.h"
-#include "catalog/edition.h"
+#include "catalog/spans.h"
 #include "catalog/import.h"
 #include "catalog/lookup.h"
 #include "catalog/partkey.h"

@@ -2,7 +2,7 @@
 #include "scratch.h"
 
 #include "base/buf.h"
-#include "catalog/edition.h"
+#include "catalog/spans.h"
 #include "catalog/import.h"
 #include "catalog/lookup.h"
 #include "catalog/partkey.h"
