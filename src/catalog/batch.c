@@ -138,8 +138,7 @@ static lb_status keep_in_memory(struct lb_spool *spool, struct lb_batch *batch, 
 static lb_status file_failed(struct lb_error *err)
 {
     return lb_fail(err, LB_SYSTEM,
-                   "a temporary file cannot be written or read: %s. Make room, or name another folder "
-                   "in TMPDIR.",
+                   "a temporary file cannot be written or read: %s. Make room in " P_tmpdir ".",
                    strerror(errno));
 }
 

@@ -8,7 +8,7 @@ lb_status lb_growth_begin(struct lb_growth *growth, struct lb_store *store, stru
     lb_status status = lb_terms_load(&growth->terms, store, err);
     if (!status)
         status = lb_store_integer(store, "SELECT next_row FROM state", &growth->next_row, err);
-    return status ? status : lb_postings_new(&growth->postings, LB_ROWS_ASCEND, err);
+    return status ? status : lb_postings_new(&growth->postings, err);
 }
 
 void lb_growth_free(struct lb_growth *growth)
@@ -41,7 +41,7 @@ lb_status lb_growth_cut(struct lb_growth *growth, struct lb_postings **full, str
     *full = growth->postings;
     growth->postings = NULL;
     lb_status status = lb_postings_sort(*full) ? LB_OK : lb_fail_nomem(err);
-    return status ? status : lb_postings_new(&growth->postings, LB_ROWS_ASCEND, err);
+    return status ? status : lb_postings_new(&growth->postings, err);
 }
 
 lb_status lb_growth_write(struct lb_growth *growth, struct lb_store *store, struct lb_error *err)

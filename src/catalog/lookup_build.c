@@ -7,7 +7,7 @@ enum {
     LOOKUP_VERSION =
         1,        /* raised when keys or blocks change: the next program to write makes the lookup anew */
     RUNS_MAX = 8, /* more than that make asking slow */
-    GATHER_MAX = 4 << 20, /* pairs that are gathered from small runs at once */
+    GATHER_MAX = 4 << 20, /* pairs that are gathered from small runs at once: what takes a moment */
 };
 
 struct building {
@@ -77,22 +77,10 @@ static lb_status delete_stale(struct lb_store *store, struct lb_error *err)
     return status;
 }
 
-static lb_status add_pair(void *context, const unsigned char *key, size_t length, int64_t row)
-{
-    return lb_postings_add(context, (const char *)key, length, row);
-}
-
 static lb_status gather_runs(struct lb_store *store, struct lb_error *err)
 {
-    struct lb_postings *postings;
     int merged;
-    lb_status status = lb_postings_new(&postings, LB_ROWS_MIXED, err);
-    if (!status)
-        status = lb_runs_gather(store, RUNS_MAX, GATHER_MAX, add_pair, postings, &merged, err);
-    if (!status && merged)
-        status = lb_postings_sort(postings) ? lb_postings_write(postings, store, err) : lb_fail_nomem(err);
-    lb_postings_free(postings);
-    return status;
+    return lb_runs_gather(store, RUNS_MAX, GATHER_MAX, &merged, err);
 }
 
 lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
@@ -101,13 +89,13 @@ lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
     lb_status status = lb_store_integer(
         store, "SELECT stale > 1000 AND stale * 4 > (SELECT coalesce(sum(count), 0) FROM span) FROM state",
         &due, err);
-    if (!status && !due)
-        status = gather_runs(store, err);
     if (!status && due)
         status = delete_stale(store, err);
     if (!status && due)
         status = lb_lookup_rebuild(store, err);
-    return status || !due ? status : lb_store_execute(store, "UPDATE state SET stale = 0", err);
+    if (!status && due)
+        status = lb_store_execute(store, "UPDATE state SET stale = 0", err);
+    return status ? status : gather_runs(store, err);
 }
 
 lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err)

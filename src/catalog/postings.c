@@ -42,16 +42,12 @@ struct lb_postings {
     size_t slot_count;
     struct lb_arena arena;
     size_t bytes; /* that the terms take */
-    bool mixed;
 };
 
-lb_status lb_postings_new(struct lb_postings **out, enum lb_postings_rows rows, struct lb_error *err)
+lb_status lb_postings_new(struct lb_postings **out, struct lb_error *err)
 {
     *out = calloc(1, sizeof **out);
-    if (!*out)
-        return lb_fail_nomem(err);
-    (*out)->mixed = rows == LB_ROWS_MIXED;
-    return LB_OK;
+    return *out ? LB_OK : lb_fail_nomem(err);
 }
 
 void lb_postings_free(struct lb_postings *postings)
@@ -97,8 +93,7 @@ static uint64_t rank_of(const char *key, size_t length)
 
 static lb_status add_number(struct lb_postings *postings, const char *key, size_t length, int64_t row)
 {
-    /* Keys of several sorts are few: they are compared byte by byte. */
-    struct number number = {postings->mixed ? 0 : rank_of(key, length), (int64_t)postings->keys.length};
+    struct number number = {rank_of(key, length), (int64_t)postings->keys.length};
     unsigned char size = (unsigned char)length;
     lb_buf_append(&postings->keys, (const char *)&size, 1);
     lb_buf_append(&postings->keys, key, length);
@@ -193,7 +188,7 @@ static void put_step(struct term *term, uint64_t step)
 lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row)
 {
     length = length < LB_PAIRS_KEY_MAX ? length : LB_PAIRS_KEY_MAX;
-    if (postings->mixed || key[0] == 'n')
+    if (key[0] == 'n')
         return add_number(postings, key, length, row);
     if (key[0] == 's')
         return add_hash(postings, key, row);
@@ -278,8 +273,8 @@ bool lb_postings_sort(struct lb_postings *postings)
 {
     postings->numbers.room = postings->numbers.count;
     postings->hashes.room = postings->hashes.count;
-    if (!postings->mixed && (!sort_by_rank(&postings->numbers.at, postings->numbers.count) ||
-                             !sort_by_rank(&postings->hashes.at, postings->hashes.count)))
+    if (!sort_by_rank(&postings->numbers.at, postings->numbers.count) ||
+        !sort_by_rank(&postings->hashes.at, postings->hashes.count))
         return false;
     sort_equal_ranks(postings);
     free(postings->slots); /* the places of the terms change */

@@ -2,7 +2,7 @@
  * built from.
  *
  *     struct lb_postings *postings;
- *     lb_postings_new(&postings, LB_ROWS_ASCEND, &err);
+ *     lb_postings_new(&postings, &err);
  *     for each row: lb_postings_add(postings, key, length, row)      // rows ascending
  *     lb_postings_sort(postings);                                    // by any thread
  *     status = lb_postings_write(postings, store, &err);
@@ -14,12 +14,9 @@
 
 struct lb_postings;
 
-enum lb_postings_rows { LB_ROWS_ASCEND, LB_ROWS_MIXED };
-
-LB_CHECK lb_status lb_postings_new(struct lb_postings **out, enum lb_postings_rows rows,
-                                   struct lb_error *err);
+LB_CHECK lb_status lb_postings_new(struct lb_postings **out, struct lb_error *err);
 void lb_postings_free(struct lb_postings *postings);
-/* LB_NOMEM is the only failure. When rows ascend, those of one key are kept as a list; keys that begin with
+/* LB_NOMEM is the only failure. Rows ascend: those of one key are kept as a list; keys that begin with
  * `n` (and hashes, which begin with `s`) are taken to be of one row each and kept apart: there are as many of
  * them as rows. */
 LB_CHECK lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row);

@@ -34,10 +34,12 @@ static lb_status begin(void *context, const struct lb_kind *const *kinds, int co
     return t->file->kind ? LB_OK : lb_fail_nomem(err);
 }
 
-/* What a row's text means hangs on where its columns are and how they are read. */
+/* What a row's text means hangs on the kinds, on where its columns are and how they are read. */
 static uint64_t reading_of(const struct lb_mapping *mapping, struct lb_buf *text)
 {
     lb_buf_printf(text, "%c\n", mapping->separator);
+    for (int k = 0; k < mapping->kind_count; k++)
+        lb_buf_printf(text, "%s\n", mapping->kinds[k]->name);
     for (size_t i = 0; i < mapping->column_count; i++) {
         const struct lb_mapping_column *c = &mapping->columns[i];
         lb_buf_printf(text, "%s\t%d\t%s\n", c->field, c->column, c->convert);

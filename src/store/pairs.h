@@ -49,10 +49,10 @@ LB_CHECK lb_status lb_run_add(struct lb_run_writer *run, const void *key, size_t
 LB_CHECK lb_status lb_run_end(struct lb_run_writer *run, struct lb_error *err);
 void lb_run_free(struct lb_run_writer *run);
 
-/* Many small runs make asking slow: those that together have no more than `pairs_max` pairs are visited,
- * every pair of each, and taken out; the visitor puts them into one. *merged: how many there were (none, when
- * they are few). */
-LB_CHECK lb_status lb_runs_gather(struct lb_store *store, int runs_max, int64_t pairs_max,
-                                  lb_pairs_visit *visit, void *context, int *merged, struct lb_error *err);
+/* Many small runs make asking slow: when there are more than `runs_max`, the smallest of them, those that
+ * together have no more than `pairs_max` pairs, become one. *merged: how many there were; 0: nothing was
+ * done. */
+LB_CHECK lb_status lb_runs_gather(struct lb_store *store, int runs_max, int64_t pairs_max, int *merged,
+                                  struct lb_error *err);
 
 #endif

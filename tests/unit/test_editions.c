@@ -578,8 +578,3 @@ Test(editions, random_two)
 {
     run(20260101);
 }
-
-Test(editions, random_three)
-{
-    run(77);
-}
