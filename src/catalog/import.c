@@ -9,8 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WARNINGS_KEPT = 20 };
-
 /* One import while it runs. */
 struct run {
     struct lb_store *store;
@@ -47,24 +45,6 @@ static lb_status prepare(struct run *run, struct lb_error *err)
     if (!status)
         status = lb_ingest_open(&run->ingest, run->store, err);
     return status ? status : lb_growth_begin(&run->growth, run->store, err);
-}
-
-void lb_imported_file_mention(struct lb_imported_file *file, long line, const char *words)
-{
-    char *text = NULL;
-    if (file->warning_total++ >= WARNINGS_KEPT)
-        return;
-    if (line > 0 ? asprintf(&text, "line %ld: %s", line, words) < 0 : !(text = strdup(words)))
-        return;
-    struct {
-        char **at;
-        size_t count, room;
-    } list = {file->warnings, file->warning_count, file->warning_room};
-    if (!LB_PUSH(&list, text))
-        free(text);
-    file->warnings = list.at;
-    file->warning_count = list.count;
-    file->warning_room = list.room;
 }
 
 /* A source that is new gets its row at once, for its id; what it was is known at the end. */
@@ -333,23 +313,4 @@ lb_status lb_import(struct lb_store *store, const struct lb_import_options *opti
     lb_rejects_free(&run.rejects);
     lb_import_paths_free(&paths);
     return status;
-}
-
-void lb_import_result_free(struct lb_import_result *result)
-{
-    for (size_t i = 0; i < result->files.count; i++) {
-        struct lb_imported_file *file = &result->files.at[i];
-        free(file->file);
-        free(file->kind);
-        free(file->problem);
-        for (int r = 0; r < file->refusal_count; r++)
-            free(file->refusals[r]);
-        for (size_t w = 0; w < file->warning_count; w++)
-            free(file->warnings[w]);
-        free(file->warnings);
-        lb_mapping_free(file->mapping);
-        lb_preview_free(&file->preview);
-    }
-    free(result->files.at);
-    memset(result, 0, sizeof *result);
 }

@@ -2,6 +2,7 @@
 
 #include "base/arena.h"
 #include "base/fingerprint.h"
+#include "base/rank_sort.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -28,14 +29,10 @@ struct slot {
     uint32_t hash, index; /* index + 1; 0: free */
 };
 
-/* A key of one row, or hardly more: its beginning as a number that sorts like the bytes. */
-struct number {
-    uint64_t rank;
-    int64_t at; /* in `keys`: length, key, row; of a hash, which is all rank: the row */
-};
-
 struct lb_postings {
-    LB_VEC(struct number) numbers, hashes;
+    /* Keys of one row, or hardly more: their beginning as a rank; what follows it is in `keys` (length, key,
+     * row), or, for hashes, which are all rank, the row itself. */
+    LB_VEC(struct lb_ranked) numbers, hashes;
     struct lb_buf keys;
     LB_VEC(struct term) terms;
     struct slot *slots;
@@ -93,7 +90,7 @@ static uint64_t rank_of(const char *key, size_t length)
 
 static lb_status add_number(struct lb_postings *postings, const char *key, size_t length, int64_t row)
 {
-    struct number number = {rank_of(key, length), (int64_t)postings->keys.length};
+    struct lb_ranked number = {rank_of(key, length), (int64_t)postings->keys.length};
     unsigned char size = (unsigned char)length;
     lb_buf_append(&postings->keys, (const char *)&size, 1);
     lb_buf_append(&postings->keys, key, length);
@@ -103,7 +100,7 @@ static lb_status add_number(struct lb_postings *postings, const char *key, size_
 
 static lb_status add_hash(struct lb_postings *postings, const char *key, int64_t row)
 {
-    struct number number = {0, row};
+    struct lb_ranked number = {0, row};
     for (int i = 1; i <= 8; i++)
         number.rank = number.rank << 8 | (unsigned char)key[i];
     return LB_PUSH(&postings->hashes, number) ? LB_OK : LB_NOMEM;
@@ -209,31 +206,6 @@ lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t 
     return LB_OK;
 }
 
-/* Least significant digit first, eleven bits at a time: a comparing sort of a million ranks takes ten times
- * as long. */
-static bool sort_by_rank(struct number **numbers, size_t count)
-{
-    enum { BITS = 11, BUCKETS = 1 << BITS };
-    struct number *from = *numbers, *to = malloc(count * sizeof *to + 1);
-    if (!to)
-        return false;
-    for (unsigned shift = 0; shift < 64; shift += BITS) {
-        size_t starts[BUCKETS + 1] = {0};
-        for (size_t i = 0; i < count; i++)
-            starts[(from[i].rank >> shift & (BUCKETS - 1)) + 1]++;
-        for (size_t b = 0; b < BUCKETS; b++)
-            starts[b + 1] += starts[b];
-        for (size_t i = 0; i < count; i++)
-            to[starts[from[i].rank >> shift & (BUCKETS - 1)]++] = from[i];
-        struct number *swap = from;
-        from = to;
-        to = swap;
-    }
-    *numbers = from;
-    free(to);
-    return true;
-}
-
 static int64_t row_at(const unsigned char *key)
 {
     int64_t row;
@@ -243,8 +215,8 @@ static int64_t row_at(const unsigned char *key)
 
 static int by_key(const void *left, const void *right, void *keys)
 {
-    const unsigned char *a = (unsigned char *)keys + ((const struct number *)left)->at;
-    const unsigned char *b = (unsigned char *)keys + ((const struct number *)right)->at;
+    const unsigned char *a = (unsigned char *)keys + ((const struct lb_ranked *)left)->value;
+    const unsigned char *b = (unsigned char *)keys + ((const struct lb_ranked *)right)->value;
     int order = memcmp(a + 1, b + 1, a[0] < b[0] ? a[0] : b[0]);
     if (!order)
         order = a[0] - b[0];
@@ -253,7 +225,7 @@ static int by_key(const void *left, const void *right, void *keys)
 
 static void sort_equal_ranks(struct lb_postings *postings)
 {
-    struct number *numbers = postings->numbers.at;
+    struct lb_ranked *numbers = postings->numbers.at;
     for (size_t i = 0, end; i < postings->numbers.count; i = end) {
         for (end = i + 1; end < postings->numbers.count && numbers[end].rank == numbers[i].rank;)
             end++;
@@ -273,8 +245,8 @@ bool lb_postings_sort(struct lb_postings *postings)
 {
     postings->numbers.room = postings->numbers.count;
     postings->hashes.room = postings->hashes.count;
-    if (!sort_by_rank(&postings->numbers.at, postings->numbers.count) ||
-        !sort_by_rank(&postings->hashes.at, postings->hashes.count))
+    if (!lb_rank_sort(&postings->numbers.at, postings->numbers.count) ||
+        !lb_rank_sort(&postings->hashes.at, postings->hashes.count))
         return false;
     sort_equal_ranks(postings);
     free(postings->slots); /* the places of the terms change */
@@ -290,7 +262,7 @@ static lb_status write_numbers(const struct lb_postings *postings, struct lb_run
 {
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < postings->numbers.count; i++) {
-        const unsigned char *key = (unsigned char *)postings->keys.text + postings->numbers.at[i].at;
+        const unsigned char *key = (unsigned char *)postings->keys.text + postings->numbers.at[i].value;
         status = lb_run_add(run, key + 1, key[0], row_at(key), err);
     }
     return status;
@@ -320,11 +292,11 @@ static lb_status write_hashes(const struct lb_postings *postings, struct lb_run_
 {
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < postings->hashes.count; i++) {
-        const struct number *hash = &postings->hashes.at[i];
+        const struct lb_ranked *hash = &postings->hashes.at[i];
         char key[9] = "s";
         for (int b = 0; b < 8; b++)
             key[1 + b] = (char)(hash->rank >> (56 - 8 * b));
-        status = lb_run_add(run, key, sizeof key, hash->at, err);
+        status = lb_run_add(run, key, sizeof key, hash->value, err);
     }
     return status;
 }
