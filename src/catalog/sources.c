@@ -89,5 +89,7 @@ lb_status lb_sources_drop(struct lb_store *store, const char *name, struct lb_er
         status = lb_store_commit(store, err);
     if (status)
         lb_store_rollback(store);
+    else
+        lb_store_shrink(store);
     return status;
 }

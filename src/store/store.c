@@ -120,6 +120,19 @@ lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *val
     return status;
 }
 
+void lb_store_shrink(struct lb_store *store)
+{
+    int64_t due = 0;
+    if (lb_store_integer(
+            store, "SELECT freelist_count * 2 > page_count FROM pragma_freelist_count, pragma_page_count",
+            &due, NULL) ||
+        !due)
+        return;
+    /* It is put together in a file, not in memory. */
+    (void)sqlite3_exec(store->db, "PRAGMA temp_store = FILE; VACUUM; PRAGMA temp_store = MEMORY", NULL, NULL,
+                       NULL);
+}
+
 static lb_status list_faults(struct lb_store *store, const char *pragma, struct lb_buf *faults,
                              struct lb_error *err)
 {

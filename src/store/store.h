@@ -51,6 +51,9 @@ LB_CHECK lb_status lb_store_run_for(struct lb_store *store, const char *sql, int
 /* The first column of the first row as an integer; 0 when there is none. */
 LB_CHECK lb_status lb_store_integer(struct lb_store *store, const char *sql, int64_t *value,
                                     struct lb_error *err);
+/* Gives back to the disk what is free when that is more than half of the file. Outside a transaction; when it
+ * cannot be done (a neighbour reads, the disk is full) the index stays as large as it is. */
+void lb_store_shrink(struct lb_store *store);
 /* Appends what is wrong with the file, a line each: pages, indices, references. Nothing when it is sound. */
 LB_CHECK lb_status lb_store_verify(struct lb_store *store, struct lb_buf *faults, struct lb_error *err);
 /* Fills err with LB_SYSTEM: what is derived from the rows makes no sense. */
