@@ -1,10 +1,9 @@
 /* The rows of the index by part number and by type, through the lookup. Rows are handed out as a JSON array
- * of ids
- * (`[17,4711]`), which SQL takes in with json_each(?1).
+ * of ids (`[17,4711]`), which SQL takes in with json_each(?1).
  *
  *     lb_lookup_open(&lookup, store, &err);
  *     lb_lookup_part(lookup, part_key, &ids, &err);
- *     … SELECT … FROM offers r WHERE r.id IN (SELECT value FROM json_each(?1))
+ *     … SELECT …" LB_PLACED_AMONG("offers") "…
  */
 #ifndef LB_CATALOG_LOOKUP_H
 #define LB_CATALOG_LOOKUP_H

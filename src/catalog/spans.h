@@ -35,6 +35,12 @@ LB_CHECK lb_status lb_span_drop(struct lb_store *store, int64_t source, int64_t 
 #define LB_PLACED(table)                                                                                     \
     " FROM " table " r JOIN span p ON p.first = (SELECT max(first) FROM span WHERE first <= r.id) AND "      \
     "r.id < p.first + p.count JOIN source s ON s.id = p.source "
+/* The same among the ids of a JSON array, ?1. (Asked for one by one: for an IN, SQLite makes a table of them
+ * first.) */
+#define LB_PLACED_AMONG(table)                                                                               \
+    " FROM json_each(?1) j CROSS JOIN " table " r ON r.id = j.value JOIN span p ON p.first = "               \
+    "(SELECT max(first) FROM span WHERE first <= r.id) AND r.id < p.first + p.count "                        \
+    "JOIN source s ON s.id = p.source "
 #define LB_PLACE_LINE "p.line + r.id - p.first"
 #define LB_IN_ORDER   " ORDER BY s.name, " LB_PLACE_LINE " "
 

@@ -10,20 +10,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FROM(table) LB_PLACED(table)
-#define PLACE       "s.name, " LB_PLACE_LINE
-#define ROWS        "WHERE r.id IN (SELECT value FROM json_each(?1))"
-#define IN_ORDER    LB_IN_ORDER
+#define FROM(table)  LB_PLACED(table)
+#define PLACE        "s.name, " LB_PLACE_LINE
+#define AMONG(table) LB_PLACED_AMONG(table)
+#define IN_ORDER     LB_IN_ORDER
 
 static const char *const sql[QUERY_COUNT] = {
     [QUERY_PART] = "SELECT " PLACE ", r.brand, r.part_number, r.part_type, r.description, r.spec, "
-                   "coalesce(r.unit, 'each'), r.status, r.maker_part" FROM("parts") ROWS IN_ORDER,
+                   "coalesce(r.unit, 'each'), r.status, r.maker_part" AMONG("parts") IN_ORDER,
     [QUERY_OFFERS] = "SELECT " PLACE ", r.supplier, r.supplier_code, r.currency, r.price, "
                      "coalesce(r.core_deposit, 0), r.pack_quantity, r.minimum_packs, coalesce(r.stock, -1), "
-                     "coalesce(r.lead_days, -1), r.valid_to, r.id" FROM("offers") ROWS IN_ORDER,
+                     "coalesce(r.lead_days, -1), r.valid_to, r.id" AMONG("offers") IN_ORDER,
     [QUERY_APPLICATIONS] = "SELECT " PLACE ", r.\"when\", r.built_from, r.built_to, r.position, "
-                           "coalesce(r.quantity, -1)" FROM("applications") ROWS
-    " AND r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
+                           "coalesce(r.quantity, -1)" AMONG(
+                               "applications") "WHERE r.make_key = ?2 AND r.model_key = ?3" IN_ORDER,
     [QUERY_SUCCESSORS] = "SELECT " PLACE ", r.new, r.new_brand, r.new_number, coalesce(r.\"group\", ''), "
                          "r.quantity" FROM("supersessions") "WHERE r.part = ?1 ORDER BY 6, 1, 2",
     [QUERY_CONTENTS] = "SELECT " PLACE ", r.item_type, r.item, r.item_spec, r.quantity" FROM(
@@ -36,10 +36,10 @@ static const char *const sql[QUERY_COUNT] = {
         "crossrefs") "WHERE r.other = ?1 AND r.relation = 'instead'" IN_ORDER,
     [QUERY_LISTED] = "SELECT DISTINCT NULL, r.brand, r.part_number, NULL, NULL, 0" FROM(
         "applications") "WHERE r.make_key = ?2 AND r.model_key = ?3",
-    [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number" FROM("parts") ROWS,
-    [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE FROM("parts") ROWS
-    " AND r.part_type = ?2" IN_ORDER,
-    [QUERY_APPLIES] = "SELECT 1" FROM("applications") ROWS " LIMIT 1",
+    [QUERY_TYPES] = "SELECT DISTINCT r.part_type, r.brand, r.part_number" AMONG("parts"),
+    [QUERY_BY_ROWS] = "SELECT NULL, r.brand, r.part_number, r.spec, " PLACE AMONG(
+        "parts") "WHERE r.part_type = ?2" IN_ORDER,
+    [QUERY_APPLIES] = "SELECT 1" AMONG("applications") " LIMIT 1",
     [QUERY_BOXES] = "SELECT DISTINCT r.part, r.brand, r.part_number, NULL, NULL, 0" FROM(
         "contents") "WHERE r.item_type = ?1 ORDER BY 1",
     [QUERY_FORMER] =

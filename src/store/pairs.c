@@ -7,7 +7,7 @@
 
 struct lb_pairs {
     struct lb_store *store;
-    struct lb_statement *before, *of_key, *range;
+    struct lb_statement *before, *up_to, *of_key, *range;
     LB_VEC(int64_t) runs;
 };
 
@@ -39,6 +39,9 @@ lb_status lb_pairs_open(struct lb_pairs **out, struct lb_store *store, struct lb
     lb_status status = lb_store_prepare(store, &pairs->before,
                                         BLOCKS "l.key < ?2 ORDER BY l.key DESC, l.first DESC LIMIT 1", err);
     if (!status)
+        status = lb_store_prepare(store, &pairs->up_to,
+                                  BLOCKS "l.key <= ?2 ORDER BY l.key DESC, l.first DESC LIMIT 1", err);
+    if (!status)
         status = lb_store_prepare(store, &pairs->of_key, BLOCKS "l.key = ?2 ORDER BY l.first", err);
     if (!status)
         status = lb_store_prepare(store, &pairs->range,
@@ -57,6 +60,7 @@ void lb_pairs_close(struct lb_pairs *pairs)
     if (!pairs)
         return;
     lb_statement_free(pairs->before);
+    lb_statement_free(pairs->up_to);
     lb_statement_free(pairs->of_key);
     lb_statement_free(pairs->range);
     free(pairs->runs.at);
@@ -144,6 +148,27 @@ static lb_status keep_id(void *context, const unsigned char *key, size_t length,
     return LB_PUSH(&ids->list, id) ? LB_OK : LB_NOMEM;
 }
 
+/* The last block that begins with the key or before it has all of the key's pairs, unless a block begins with
+ * the key itself: *all false. Most keys are found with this one question. */
+static lb_status find_in_one(struct lb_pairs *pairs, int64_t run, const struct wanted *wanted, bool *all,
+                             struct lb_error *err)
+{
+    size_t length;
+    bool row;
+    *all = true;
+    lb_bind_integer(pairs->up_to, 1, run);
+    lb_bind_blob(pairs->up_to, 2, wanted->from, wanted->from_length);
+    lb_status status = lb_step(pairs->up_to, &row, err);
+    if (!status && row) {
+        const void *key = lb_blob(pairs->up_to, 0, &length);
+        *all = length != wanted->from_length || memcmp(key ? key : "", wanted->from, length) != 0;
+        if (*all)
+            status = read_block(pairs, pairs->up_to, wanted, err);
+    }
+    lb_statement_reset(pairs->up_to);
+    return status;
+}
+
 lb_status lb_pairs_find(struct lb_pairs *pairs, const void *key, size_t length, struct lb_ids *ids,
                         struct lb_error *err)
 {
@@ -151,7 +176,13 @@ lb_status lb_pairs_find(struct lb_pairs *pairs, const void *key, size_t length, 
                                   .from_length = length < LB_PAIRS_KEY_MAX ? length : LB_PAIRS_KEY_MAX,
                                   .visit = keep_id,
                                   .context = ids};
-    lb_status status = read_wanted(pairs, pairs->of_key, &wanted, err);
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < pairs->runs.count; i++) {
+        bool all;
+        status = find_in_one(pairs, pairs->runs.at[i], &wanted, &all, err);
+        if (!status && !all)
+            status = read_run(pairs, pairs->runs.at[i], pairs->of_key, &wanted, err);
+    }
     return status == LB_NOMEM ? lb_fail_nomem(err) : status;
 }
 
