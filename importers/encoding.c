@@ -1,5 +1,7 @@
 #include "importers/encoding.h"
 
+#include "base/text.h"
+
 #include "importers/encoding_guess.h"
 
 #include <errno.h>
@@ -109,10 +111,10 @@ static lb_status refuse_name(const char *name, struct lb_error *err)
 {
     return lb_fail(
         err, LB_USAGE,
-        "no encoding is called \"%.40s\". Names that are known: UTF-8, UTF-16, Windows-1252, "
+        "no encoding is called \"%.*s\". Names that are known: UTF-8, UTF-16, Windows-1252, "
         "Windows-1250, Windows-1251, ISO-8859-1, ISO-8859-15, Shift_JIS, EUC-JP, GBK, Big5 and what "
         "else `iconv -l` lists",
-        name);
+        LB_FIT(name, 40));
 }
 
 /* d->encoding is known: makes ready for it. LB_SYSTEM: iconv does not know it. */

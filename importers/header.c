@@ -96,8 +96,8 @@ static lb_status make_scheme(struct lb_header *header, const struct lb_read_opti
     if (supplier && options->supplier && supplier->recast->fixed &&
         strcmp(supplier->recast->fixed, options->supplier) != 0)
         return lb_fail(err, LB_DATA,
-                       "the supplier is to be %.60s, and the profile %s fixes it to %.60s; leave one out",
-                       options->supplier, profile->name, supplier->recast->fixed);
+                       "the supplier is to be %.*s, and the profile %s fixes it to %.*s; leave one out",
+                       LB_FIT(options->supplier, 60), profile->name, LB_FIT(supplier->recast->fixed, 60));
     return lb_scheme_by_profile(&header->scheme, header->names, header->count, profile, err);
 }
 

@@ -38,7 +38,7 @@ static lb_status fail_field(const struct line *line, struct lb_error *err)
     bool near = lb_text_nearest(&guess, line->field, known, count);
     lb_status status =
         lb_fail_at(err, line->file, line->number, line->columns[0] + 1,
-                   "\"%.60s\" is no column of any kind of file%s%s%s", line->field,
+                   "\"%.*s\" is no column of any kind of file%s%s%s", LB_FIT(line->field, 60),
                    near ? "; did you mean " : "", near ? lb_buf_text(&guess) : "", near ? "?" : "");
     lb_buf_free(&guess);
     return status;
@@ -75,7 +75,7 @@ static lb_status set_separator(struct lb_profile *profile, const struct line *li
     bool one = strlen(value) == 1 && strchr(",;|", *value);
     if (!one && strcmp(value, "tab") != 0)
         return lb_fail_at(err, line->file, line->number, line->columns[2] + 1,
-                          "a separator is one of , ; | or the word tab, not \"%.60s\"", value);
+                          "a separator is one of , ; | or the word tab, not \"%.*s\"", LB_FIT(value, 60));
     profile->separator = one ? *value : '\t';
     return LB_OK;
 }
@@ -122,8 +122,8 @@ static lb_status set_kinds(struct lb_profile *profile, const struct line *line, 
         if (!kind || !shares || profile->kind_count == 3)
             return lb_fail_at(
                 err, line->file, line->number, line->columns[2] + 1,
-                "\"%.60s\" is no kind of file; only parts, offers and applications are joined, with +",
-                line->convert + 6);
+                "\"%.*s\" is no kind of file; only parts, offers and applications are joined, with +",
+                LB_FIT(line->convert + 6, 60));
         add_kind(profile, kind);
     }
     return status;
@@ -251,8 +251,8 @@ static lb_status judge_ignored(const struct lb_profile *profile, struct lb_error
         for (size_t k = 0; k < profile->rows.count; k++)
             if (lb_text_same_words(profile->ignored.at[i], profile->rows.at[k].heading))
                 return lb_fail_at(err, profile->name, profile->rows.at[k].line, 0,
-                                  "the heading \"%.60s\" is used here, and ignored in another row",
-                                  profile->ignored.at[i]);
+                                  "the heading \"%.*s\" is used here, and ignored in another row",
+                                  LB_FIT(profile->ignored.at[i], 60));
     return profile->rows.count ? LB_OK : lb_fail_at(err, profile->name, 0, 0, "this profile maps no column");
 }
 

@@ -25,8 +25,8 @@ static lb_status fail_unknown(const char *text, struct lb_error *err)
     char *word = strndup(text, strcspn(text, " "));
     bool near = word && lb_text_nearest(&guess, word, names, count);
     lb_status status =
-        lb_fail(err, LB_DATA, "\"%.100s\" is no conversion%s%s%s", text, near ? "; did you mean " : "",
-                near ? lb_buf_text(&guess) : "", near ? "?" : "");
+        lb_fail(err, LB_DATA, "\"%.*s\" is no conversion%s%s%s", LB_FIT(text, 100),
+                near ? "; did you mean " : "", near ? lb_buf_text(&guess) : "", near ? "?" : "");
     lb_buf_free(&guess);
     free(word);
     return status;
@@ -44,10 +44,10 @@ static lb_status read_one(struct lb_recast *recast, char *text, const struct lb_
                        column->name, conversion->where);
     char *whole = strdup(text);
     const char *why = whole ? conversion->read(recast, lb_recast_trim(text + length)) : lb_recast_no_memory;
-    lb_status status = !why ? LB_OK
-                       : why == lb_recast_no_memory
-                           ? lb_fail_nomem(err)
-                           : lb_fail(err, LB_DATA, "\"%.100s\": `%s` %s", whole, conversion->name, why);
+    lb_status status = !why                         ? LB_OK
+                       : why == lb_recast_no_memory ? lb_fail_nomem(err)
+                                                    : lb_fail(err, LB_DATA, "\"%.*s\": `%s` %s",
+                                                              LB_FIT(whole, 100), conversion->name, why);
     free(whole);
     return status;
 }

@@ -3,6 +3,7 @@
  * cell differently, the column is left out and named. What is as convert.c has it comes first and adds
  * nothing. */
 #include "importers/scheme_infer.h"
+#include "base/text.h"
 
 #include "base/decimal.h"
 
@@ -159,8 +160,8 @@ static lb_status leave_out(struct lb_scheme *scheme, size_t i, const char *cell,
     struct lb_buf why = {0};
     if (cell)
         lb_buf_printf(
-            &why, "may be %s, but cells such as \"%.40s\" can be read in two ways; a profile can say which",
-            map.field, cell);
+            &why, "may be %s, but cells such as \"%.*s\" can be read in two ways; a profile can say which",
+            map.field, LB_FIT(cell, 40));
     else
         lb_buf_printf(&why, "may be %s, but none of its first cells is one", map.field);
     lb_status status = why.failed ? lb_fail_nomem(err)

@@ -126,9 +126,9 @@ static lb_status leave_out(struct lb_scheme *scheme, struct lb_scheme_entry *ent
     struct lb_buf why = {0};
     lb_buf_printf(
         &why,
-        "may be %s, but the sign in cells such as \"%.40s\" is that of several currencies; a profile "
+        "may be %s, but the sign in cells such as \"%.*s\" is that of several currencies; a profile "
         "can say which (currency $=USD)",
-        map.field, cell);
+        map.field, LB_FIT(cell, 40));
     lb_status status =
         why.failed ? lb_fail_nomem(err) : lb_scheme_doubt(scheme, map.heading, map.column, why.text, err);
     lb_buf_free(&why);

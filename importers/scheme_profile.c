@@ -51,7 +51,7 @@ static lb_status add_row(struct lb_scheme *scheme, const struct lb_profile_row *
 
 static void note_lack(struct lb_buf *lack, const char *heading, const char *field)
 {
-    lb_buf_printf(lack, "%s\"%.60s\" (%s)", lack->length ? ", " : "", heading, field);
+    lb_buf_printf(lack, "%s\"%.*s\" (%s)", lack->length ? ", " : "", LB_FIT(heading, 60), field);
 }
 
 static lb_status take_row(struct lb_scheme *scheme, const char *const *names, int count,
@@ -66,8 +66,8 @@ static lb_status take_row(struct lb_scheme *scheme, const char *const *names, in
     if (column >= 0)
         return add_row(scheme, row, column, err);
     if (column == -2)
-        return lb_fail(err, LB_DATA, "the heading \"%.60s\", which the profile gives to %s, is there twice",
-                       row->heading, row->column->name);
+        return lb_fail(err, LB_DATA, "the heading \"%.*s\", which the profile gives to %s, is there twice",
+                       LB_FIT(row->heading, 60), row->column->name);
     if (is_required(profile, row->column->name))
         note_lack(lack, row->heading, row->column->name);
     else if (!LB_PUSH(&scheme->absent, row->heading))

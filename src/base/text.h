@@ -27,6 +27,8 @@ void lb_text_number_key(struct lb_buf *out, const char *number);
 int lb_text_width(const char *text);
 /* The longest prefix, in bytes, that fits in `columns`, never cutting a grapheme cluster. */
 size_t lb_text_fit(const char *text, int columns);
+/* The two arguments of a `%.*s` that shows as much of a long text: no character is cut. */
+#define LB_FIT(text, columns) (int)lb_text_fit(text, columns), (text)
 /* True when the bytes are well-formed UTF-8 without NUL. *bad (may be NULL) is the offset of the first bad
  * byte. */
 bool lb_text_is_utf8(const char *bytes, size_t length, size_t *bad);
