@@ -20,7 +20,6 @@ uint64_t lb_edition_hash(const char *raw, size_t length);
 LB_CHECK lb_status lb_edition_load(struct lb_edition **out, struct lb_store *store, int64_t source,
                                    struct lb_error *err);
 void lb_edition_free(struct lb_edition *edition);
-size_t lb_edition_rows(const struct lb_edition *edition);
 /* A row of that text now stands on `line`. False: there is none left. Each is met once. */
 bool lb_edition_meet(struct lb_edition *edition, uint64_t hash, long line);
 /* Another row takes the place of this one: it is not met, and not gone either. */

@@ -110,14 +110,6 @@ struct lb_batch *lb_pipe_blank(struct lb_pipe *pipe)
     return batch;
 }
 
-bool lb_pipe_stopped(struct lb_pipe *pipe)
-{
-    pthread_mutex_lock(&pipe->lock);
-    bool stopped = pipe->stopped;
-    pthread_mutex_unlock(&pipe->lock);
-    return stopped;
-}
-
 void lb_pipe_send(struct lb_pipe *pipe, struct lb_batch *batch)
 {
     batch->next = NULL;

@@ -22,7 +22,6 @@ LB_CHECK lb_status lb_pipe_start(struct lb_pipe **out,
 struct lb_batch *lb_pipe_blank(struct lb_pipe *pipe);
 /* Waits while another batch with postings is under way: they are large. */
 void lb_pipe_send(struct lb_pipe *pipe, struct lb_batch *batch);
-bool lb_pipe_stopped(struct lb_pipe *pipe);
 
 /* For the other side. Waits up to `milliseconds`; *batch NULL and true: nothing came so far; false: the work
  * is done. */

@@ -277,7 +277,10 @@ static lb_status run_or_undo(struct lb_taking *t, struct lb_error *err)
     t->growth->torn |= status && t->wrote_lookup;
     lb_status done =
         lb_store_execute(t->store, status ? "ROLLBACK TO file; RELEASE file" : "RELEASE file", NULL);
-    return done ? lb_fail(err, done, "the index cannot be written any further.") : status;
+    return done ? lb_fail(err, done,
+                          "the index cannot be written any further; it is as it was. Check the disk and "
+                          "import again.")
+                : status;
 }
 
 lb_status lb_take(struct lb_taking *t, struct lb_error *err)
