@@ -33,6 +33,10 @@ CREATE TABLE fastenings (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, item TEXT NOT NULL, kind TEXT NOT NULL,
     part_type TEXT NOT NULL, quantity INTEGER NOT NULL, unit TEXT, reuse TEXT NOT NULL, spec TEXT, joint TEXT,
     torque INTEGER, angle INTEGER, tool TEXT, at TEXT, "when" TEXT, note TEXT);
+CREATE TABLE fitting (
+    vehicle INTEGER PRIMARY KEY REFERENCES vehicle(id) ON DELETE CASCADE,
+    stamp TEXT NOT NULL,   -- of the index and the vehicle that it was made from
+    parts BLOB NOT NULL);
 CREATE TABLE former (
     id INTEGER PRIMARY KEY, source INTEGER NOT NULL, kind TEXT NOT NULL, part TEXT, line INTEGER NOT NULL,
     gone TEXT NOT NULL, cells TEXT NOT NULL);
@@ -99,7 +103,8 @@ CREATE TABLE source (
 , reading TEXT NOT NULL DEFAULT '');
 CREATE TABLE span (
     first INTEGER PRIMARY KEY, count INTEGER NOT NULL, source INTEGER NOT NULL, line INTEGER NOT NULL);
-CREATE TABLE state (next_row INTEGER NOT NULL, stale INTEGER NOT NULL, lookup_version INTEGER NOT NULL);
+CREATE TABLE spelling (id INTEGER PRIMARY KEY, length INTEGER NOT NULL, words BLOB NOT NULL);
+CREATE TABLE state (next_row INTEGER NOT NULL, stale INTEGER NOT NULL, lookup_version INTEGER NOT NULL, titles INTEGER NOT NULL DEFAULT 0, title_words INTEGER NOT NULL DEFAULT 0);
 CREATE TABLE supersessions (
     id INTEGER PRIMARY KEY, part TEXT NOT NULL, new TEXT NOT NULL,
     brand TEXT NOT NULL, part_number TEXT NOT NULL, new_brand TEXT NOT NULL, new_number TEXT NOT NULL,
@@ -107,6 +112,7 @@ CREATE TABLE supersessions (
 CREATE TABLE suppliers (
     id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, currency TEXT NOT NULL, name TEXT,
     minimum_order INTEGER, ship_days INTEGER, tax_percent INTEGER);
+CREATE TABLE synonyms (id INTEGER PRIMARY KEY, term TEXT NOT NULL, means TEXT NOT NULL, note TEXT);
 CREATE TABLE vehicle (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE COLLATE NOCASE,
@@ -115,6 +121,7 @@ CREATE TABLE vehicle_fact (
     vehicle INTEGER NOT NULL REFERENCES vehicle(id) ON DELETE CASCADE,
     key TEXT NOT NULL, value TEXT NOT NULL,
     PRIMARY KEY (vehicle, key)) WITHOUT ROWID;
+CREATE TABLE word (word TEXT PRIMARY KEY, titles INTEGER NOT NULL) WITHOUT ROWID;
 CREATE INDEX access_platform ON access(platform);
 CREATE INDEX applications_vehicle ON applications(make_key, model_key);
 CREATE INDEX cautions_platform ON cautions(platform);
@@ -135,5 +142,6 @@ CREATE INDEX platforms_vehicle ON platforms(make_key, model_key);
 CREATE INDEX price_was_row ON price_was(row);
 CREATE INDEX sequence_platform ON sequence(platform);
 CREATE INDEX span_source ON span(source);
+CREATE INDEX spelling_length ON spelling(length);
 CREATE INDEX supersessions_new ON supersessions(new);
 CREATE INDEX supersessions_part ON supersessions(part);
