@@ -80,10 +80,10 @@ bool store_has_log(const char *path)
     return has;
 }
 
-/* Who reads is helped by the file mapped into memory; who imports millions of rows is to stay small. The size
- * of a page counts for a new index only: the log writes each page twice over, so larger ones are fewer calls
- * of the system. */
-#define READING "PRAGMA mmap_size = 268435456"
+/* Who reads is helped by the file mapped into memory (as much of it as SQLite maps, 2 GiB); who imports
+ * millions of rows is to stay small. The size of a page counts for a new index only: the log writes each page
+ * twice over, so larger ones are fewer calls of the system. */
+#define READING "PRAGMA mmap_size = 2147418112"
 #define WRITING "PRAGMA page_size = 8192; PRAGMA cache_size = -32768"
 
 /* A file: URI with the characters that mean something in one escaped; for read-only media, which cannot hold

@@ -1,18 +1,13 @@
 #include "store/pairs.h"
 
-#include "store/pairs_block.h"
+#include "store/pairs_private.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-struct lb_pairs {
-    struct lb_store *store;
-    struct lb_statement *before, *up_to, *of_key, *range;
-    LB_VEC(int64_t) runs;
-};
-
 #define BLOCKS                                                                                               \
-    "SELECT l.key, b.pairs FROM lookup l JOIN lookup_block b ON b.id = l.block WHERE l.run = ?1 AND "
+    "SELECT l.key, b.pairs, l.first FROM lookup l JOIN lookup_block b ON b.id = l.block WHERE l.run = ?1 "   \
+    "AND "
 
 static lb_status list_runs(struct lb_pairs *pairs, struct lb_error *err)
 {
@@ -47,6 +42,15 @@ lb_status lb_pairs_open(struct lb_pairs **out, struct lb_store *store, struct lb
         status = lb_store_prepare(store, &pairs->range,
                                   BLOCKS "l.key >= ?2 AND l.key < ?3 ORDER BY l.key, l.first", err);
     if (!status)
+        status = lb_store_prepare(store, &pairs->last_before,
+                                  BLOCKS "l.key = ?2 AND l.first <= ?3 ORDER BY l.first DESC LIMIT 1", err);
+    if (!status)
+        status = lb_store_prepare(store, &pairs->first_after,
+                                  BLOCKS "l.key = ?2 AND l.first > ?3 ORDER BY l.first LIMIT 1", err);
+    if (!status)
+        status = lb_store_prepare(store, &pairs->blocks_of,
+                                  "SELECT count(*) FROM lookup WHERE run = ?1 AND key = ?2", err);
+    if (!status)
         status = list_runs(pairs, err);
     if (status) {
         lb_pairs_close(pairs);
@@ -63,6 +67,9 @@ void lb_pairs_close(struct lb_pairs *pairs)
     lb_statement_free(pairs->up_to);
     lb_statement_free(pairs->of_key);
     lb_statement_free(pairs->range);
+    lb_statement_free(pairs->last_before);
+    lb_statement_free(pairs->first_after);
+    lb_statement_free(pairs->blocks_of);
     free(pairs->runs.at);
     free(pairs);
 }

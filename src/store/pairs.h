@@ -39,6 +39,39 @@ LB_CHECK lb_status lb_pairs_scan(struct lb_pairs *pairs, const void *from, size_
                                  size_t to_length, lb_pairs_visit *visit, void *context,
                                  struct lb_error *err);
 
+/* Walks the ids of one key in one run, ascending, with jumps ahead. The key is borrowed.
+ *
+ *     lb_status status = lb_cursor_open(&cursor, pairs, run, key, length, &err);
+ *     while (!status && cursor.id != LB_CURSOR_END) { …; status = lb_cursor_seek(&cursor, cursor.id + 1,
+ * &err); }
+ */
+#define LB_CURSOR_END INT64_MAX
+struct lb_cursor {
+    int64_t id; /* the one at hand; LB_CURSOR_END: there are no more */
+    struct lb_pairs *pairs;
+    const void *key;
+    size_t length;
+    int64_t run;
+    int64_t first;        /* of the block at hand; 0: the block in which the list begins */
+    bool more;            /* there may be further blocks */
+    unsigned char *bytes; /* what is left of the block: differences, as in the block */
+    size_t at, end;       /* in `bytes` */
+};
+/* How many runs there are: 0, 1 … count - 1. */
+size_t lb_pairs_run_count(const struct lb_pairs *pairs);
+/* Takes a cursor that is zeroed or was used before, and keeps its memory; at the first id. */
+LB_CHECK lb_status lb_cursor_open(struct lb_cursor *cursor, struct lb_pairs *pairs, size_t run,
+                                  const void *key, size_t length, struct lb_error *err);
+/* Goes on to the first id that is not below `least`; never back. */
+LB_CHECK lb_status lb_cursor_seek(struct lb_cursor *cursor, int64_t least, struct lb_error *err);
+void lb_cursor_free(struct lb_cursor *cursor);
+/* How many blocks all cursors have read so far: most of their work. */
+int64_t lb_pairs_blocks_read(const struct lb_pairs *pairs);
+/* One key in all runs, one cursor each, and about how many ids it has: exactly while the lists are short,
+ * else by their blocks; `count` NULL: nobody asks. */
+LB_CHECK lb_status lb_cursors_open(struct lb_cursor *cursors, struct lb_pairs *pairs, const void *key,
+                                   size_t length, int64_t *count, struct lb_error *err);
+
 /* Writing, inside a transaction. */
 struct lb_run_writer;
 LB_CHECK lb_status lb_run_begin(struct lb_run_writer **out, struct lb_store *store, struct lb_error *err);

@@ -95,6 +95,14 @@ const char *lb_text(struct lb_statement *statement, int column)
     return (const char *)sqlite3_column_text(statement->stmt, column);
 }
 
+lb_status lb_need_texts(struct lb_statement *statement, int first, int count, struct lb_error *err)
+{
+    for (int i = first; i < first + count; i++)
+        if (!lb_text(statement, i))
+            return lb_store_refuse_damaged(statement->store, err);
+    return LB_OK;
+}
+
 int64_t lb_integer(struct lb_statement *statement, int column)
 {
     return sqlite3_column_int64(statement->stmt, column);

@@ -40,7 +40,13 @@ lb_status store_fail(const struct lb_store *store, struct lb_error *err)
     case SQLITE_CORRUPT:
         return lb_fail(err, LB_SYSTEM,
                        "%s: the index is damaged (%s). Move it away and import the catalogues again.", path,
-                       sqlite3_errmsg(store->db));
+                       sqlite3_errstr(code & 0xff));
+    case SQLITE_ERROR: /* our questions are right for an index of ours, so it is none: tables are missing */
+    case SQLITE_SCHEMA:
+        return lb_fail(err, LB_SYSTEM,
+                       "%s: the index is damaged (its tables, %d). Move it away and import the catalogues "
+                       "again.",
+                       path, code);
     case SQLITE_CANTOPEN:
         return lb_fail(err, LB_SYSTEM, "%s: the index cannot be opened: %s.", path, strerror(errno));
     case SQLITE_IOERR:
@@ -63,6 +69,11 @@ lb_status store_fail(const struct lb_store *store, struct lb_error *err)
 lb_status lb_store_execute(struct lb_store *store, const char *sql, struct lb_error *err)
 {
     return sqlite3_exec(store->db, sql, NULL, NULL, NULL) == SQLITE_OK ? LB_OK : store_fail(store, err);
+}
+
+bool lb_store_read_only(const struct lb_store *store)
+{
+    return sqlite3_db_readonly(store->db, "main") == 1;
 }
 
 lb_status lb_store_begin(struct lb_store *store, struct lb_error *err)

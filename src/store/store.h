@@ -34,6 +34,8 @@ LB_CHECK lb_status lb_store_open(struct lb_store **out, const char *path, enum l
                                  struct lb_error *err);
 void lb_store_close(struct lb_store *store);
 
+/* Its file or its folder may not be written by us. */
+bool lb_store_read_only(const struct lb_store *store);
 /* One writer at a time: waits up to 10 s for another to finish. */
 LB_CHECK lb_status lb_store_begin(struct lb_store *store, struct lb_error *err);
 LB_CHECK lb_status lb_store_commit(struct lb_store *store, struct lb_error *err);
@@ -78,6 +80,9 @@ LB_CHECK lb_status lb_run(struct lb_statement *statement, struct lb_error *err);
 void lb_statement_reset(struct lb_statement *statement);
 /* Columns count from 0; text is borrowed until the next step; NULL for SQL NULL. */
 const char *lb_text(struct lb_statement *statement, int column);
+/* Are none of the columns from `first` on NULL, that never are in an index that is whole? LB_SYSTEM: it is
+ * damaged. */
+LB_CHECK lb_status lb_need_texts(struct lb_statement *statement, int first, int count, struct lb_error *err);
 int64_t lb_integer(struct lb_statement *statement, int column);
 /* Borrowed like text; *length 0: empty or NULL. */
 const void *lb_blob(struct lb_statement *statement, int column, size_t *length);
