@@ -30,6 +30,7 @@ const struct lb_kind lb_kinds[] = {
     {.name = "rates", LB_COLUMNS(lb_rates_columns)},
     {.name = "facts", LB_COLUMNS(lb_facts_columns)},
     {.name = "pulleys", LB_COLUMNS(lb_pulleys_columns)},
+    {.name = "synonyms", LB_COLUMNS(lb_synonyms_columns), .check = lb_synonyms_check},
 };
 
 const int lb_kind_count = (int)(sizeof lb_kinds / sizeof *lb_kinds);

@@ -11,6 +11,7 @@
 #include <stdint.h>
 
 enum { LB_KIND_COLUMNS_MAX = 24 };
+enum { LB_SYNONYM_WORDS = 4 }; /* on each side of a row of synonyms, at the most */
 
 enum lb_cell_type {
     LB_CELL_TEXT, /* as written, blanks at both ends dropped */

@@ -1,4 +1,5 @@
-/* The tables behind kinds.h, split by who keeps them: what suppliers sell, what maps describe.
+/* The tables behind kinds.h, split by who keeps them: what suppliers sell, what maps describe, what the owner
+ * calls things.
  * Private to importers/kinds*.c. */
 #ifndef LB_IMPORTERS_KINDS_TABLES_H
 #define LB_IMPORTERS_KINDS_TABLES_H
@@ -30,10 +31,13 @@ extern const struct lb_column lb_jobs_columns[6];
 extern const struct lb_column lb_facts_columns[4];
 extern const struct lb_column lb_pulleys_columns[10];
 
+extern const struct lb_column lb_synonyms_columns[3];
+
 const char *lb_applications_check(const struct lb_value *values, int *column);
 const char *lb_platforms_check(const struct lb_value *values, int *column);
 const char *lb_circuits_check(const struct lb_value *values, int *column);
 const char *lb_jobs_check(const struct lb_value *values, int *column);
+const char *lb_synonyms_check(const struct lb_value *values, int *column);
 
 /* built_from after built_to, whichever columns of a kind hold them. */
 const char *lb_built_check(const struct lb_value *values, int from, int to, int *column);

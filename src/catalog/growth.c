@@ -18,22 +18,15 @@ void lb_growth_free(struct lb_growth *growth)
     growth->postings = NULL;
 }
 
-struct adding {
-    struct lb_postings *postings;
-    int64_t row;
-};
-
-static lb_status add_term(void *context, const char *key, size_t length)
+static lb_status add_term(void *context, const char *key, size_t length, int64_t value)
 {
-    struct adding *adding = context;
-    return lb_postings_add(adding->postings, key, length, adding->row);
+    return lb_postings_add(context, key, length, value);
 }
 
 lb_status lb_growth_note(struct lb_growth *growth, const struct lb_kind *kind, const struct lb_value *values,
                          int64_t row, struct lb_error *err)
 {
-    struct adding adding = {growth->postings, row};
-    return lb_terms_of(&growth->terms, kind, values, add_term, &adding, err);
+    return lb_terms_of(&growth->terms, kind, row, values, add_term, growth->postings, err);
 }
 
 lb_status lb_growth_cut(struct lb_growth *growth, struct lb_postings **full, struct lb_error *err)

@@ -115,15 +115,15 @@ lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const 
 
 struct near {
     struct lb_buf *ids;
-    struct lb_buf brand; /* the end of the keys that are wanted */
+    uint32_t brand;
     int count;
 };
 
 static lb_status visit_near(void *context, const unsigned char *key, size_t length, int64_t row)
 {
     struct near *near = context;
-    if (length < near->brand.length ||
-        memcmp(key + length - near->brand.length, near->brand.text, near->brand.length) != 0)
+    struct lb_number_term term;
+    if (!lb_term_read_number(&term, key, length) || term.brand != near->brand)
         return LB_OK;
     return near->count++ < NEAR_MAX ? add_id(near->ids, row) : LB_OK;
 }
@@ -132,22 +132,19 @@ lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, const char
                          struct lb_buf *ids, struct lb_error *err)
 {
     struct near near = {.ids = ids};
-    uint32_t number;
     lb_buf_clear(ids);
-    lb_status status = find_brand(lookup, brand, strlen(brand), &number, err);
-    if (!status && number) {
-        lb_term_number(&near.brand, "", number);
-        if (!near.brand.failed)
-            memmove(near.brand.text, near.brand.text + 1, near.brand.length--);
+    lb_status status = find_brand(lookup, brand, strlen(brand), &near.brand, err);
+    if (!status && near.brand) {
         lb_buf_clear(&lookup->key);
         lb_buf_printf(&lookup->key, "n%s", number_key);
+        if (!lookup->key.failed)
+            lb_term_fold(lookup->key.text + 1);
         lb_buf_clear(&lookup->end);
-        lb_buf_printf(&lookup->end, "n%s\x7f", number_key);
-        status = near.brand.failed || lookup->key.failed || lookup->end.failed
+        lb_buf_printf(&lookup->end, "%s\x7f", lb_buf_text(&lookup->key));
+        status = lookup->key.failed || lookup->end.failed
                      ? lb_fail_nomem(err)
                      : lb_pairs_scan(lookup->pairs, lookup->key.text, lookup->key.length, lookup->end.text,
                                      lookup->end.length, visit_near, &near, err);
     }
-    lb_buf_free(&near.brand);
     return close_ids(ids, status, err);
 }

@@ -5,7 +5,7 @@
 
 enum {
     LOOKUP_VERSION =
-        1,        /* raised when keys or blocks change: the next program to write makes the lookup anew */
+        2,        /* raised when keys or blocks change: who opens the index next makes the lookup anew */
     RUNS_MAX = 8, /* more than that make asking slow */
     GATHER_MAX = 4 << 20, /* pairs that are gathered from small runs at once: what takes a moment */
 };
@@ -43,7 +43,9 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
     struct building b = {.store = store};
     struct lb_ingest *ingest = NULL;
     lb_status status = lb_store_execute(
-        store, "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM lookup_run; DELETE FROM brand",
+        store,
+        "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM lookup_run; DELETE FROM brand; "
+        "DELETE FROM word; DELETE FROM spelling; UPDATE state SET titles = 0, title_words = 0",
         err);
     if (!status)
         status = lb_growth_begin(&b.growth, store, err);
@@ -98,12 +100,25 @@ lb_status lb_lookup_tidy(struct lb_store *store, struct lb_error *err)
     return status ? status : gather_runs(store, err);
 }
 
+lb_status lb_lookup_current(struct lb_store *store, struct lb_error *err)
+{
+    int64_t version = 0;
+    lb_status status = lb_store_integer(store, "SELECT lookup_version FROM state", &version, err);
+    if (status || version == LOOKUP_VERSION)
+        return status;
+    return lb_fail(err, LB_DATA,
+                   "the index was made by another version of lastbolt: bring it up to date with any import "
+                   "(lastbolt import FILE), where it can be written");
+}
+
 lb_status lb_lookup_ready(struct lb_store *store, struct lb_error *err)
 {
     int64_t version = 0;
     lb_status status = lb_store_integer(store, "SELECT lookup_version FROM state", &version, err);
     if (status || version == LOOKUP_VERSION)
         return status;
+    if (lb_store_read_only(store))
+        return lb_lookup_current(store, err);
     status = lb_store_begin(store, err);
     if (!status)
         status = lb_lookup_rebuild(store, err);

@@ -3,20 +3,23 @@
 #include "base/arena.h"
 #include "base/fingerprint.h"
 #include "base/rank_sort.h"
+#include "catalog/pieces.h"
+#include "catalog/title.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-/* Together about 80 MB at the most, sorting included. */
-enum { NUMBERS_MAX = 1 << 20, LISTS_MAX = 24 << 20 };
+/* Together about 100 MB at the most, sorting included. */
+enum { NUMBERS_MAX = 1 << 20, LISTS_MAX = 40 << 20, PIECES_MAX = 16 << 20 };
 
 enum { KEY_INLINE = 36 };
 
-/* A key that many rows share, and its rows as differences (LEB128). One cache line each: most of the time
- * goes into waiting for memory. */
+/* A key that many rows share, and its rows as differences (LEB128); or its marks in the order of their rows,
+ * the difference of the rows with the place below it, then a byte for the title's class (its length and words
+ * in the type). One cache line each: most of the time goes into waiting for memory. */
 struct term {
     unsigned char *rows; /* NULL: `last` is the only one */
-    int64_t last;
+    int64_t last;        /* row or mark */
     uint32_t used, room;
     uint32_t length;
     union {
@@ -34,6 +37,7 @@ struct lb_postings {
      * row), or, for hashes, which are all rank, the row itself. */
     LB_VEC(struct lb_ranked) numbers, hashes;
     struct lb_buf keys;
+    struct lb_pieces pieces;
     LB_VEC(struct term) terms;
     struct slot *slots;
     size_t slot_count;
@@ -58,6 +62,7 @@ void lb_postings_free(struct lb_postings *postings)
     free(postings->hashes.at);
     free(postings->slots);
     lb_buf_free(&postings->keys);
+    lb_pieces_free(&postings->pieces);
     lb_arena_free(&postings->arena);
     free(postings);
 }
@@ -65,12 +70,14 @@ void lb_postings_free(struct lb_postings *postings)
 bool lb_postings_full(const struct lb_postings *postings)
 {
     return postings->numbers.count >= NUMBERS_MAX || postings->hashes.count >= NUMBERS_MAX ||
-           postings->bytes >= LISTS_MAX || postings->keys.length >= (size_t)NUMBERS_MAX * 40;
+           postings->bytes >= LISTS_MAX || postings->pieces.bytes >= PIECES_MAX ||
+           postings->keys.length >= (size_t)NUMBERS_MAX * 40;
 }
 
 bool lb_postings_empty(const struct lb_postings *postings)
 {
-    return !postings->numbers.count && !postings->hashes.count && !postings->terms.count;
+    return !postings->numbers.count && !postings->hashes.count && !postings->terms.count &&
+           !postings->pieces.count && !postings->pieces.packs.count;
 }
 
 /* The first twelve bytes after the `n`: digits and capitals keep their place, whatever else is only told to
@@ -161,11 +168,16 @@ static struct term *term_of(struct lb_postings *postings, const char *key, size_
     return term;
 }
 
+static bool has_marks(const struct term *term)
+{
+    return key_of(term)[0] == 'w';
+}
+
 static bool make_room(struct lb_postings *postings, struct term *term)
 {
-    if (term->room - term->used >= 20)
+    if (term->room - term->used >= 24)
         return true;
-    uint32_t room = term->room ? term->room + term->room / 2 : 24;
+    uint32_t room = term->room ? term->room + term->room / 2 : 32;
     unsigned char *rows = realloc(term->rows, room);
     if (!rows)
         return false;
@@ -182,27 +194,40 @@ static void put_step(struct term *term, uint64_t step)
     term->rows[term->used++] = (unsigned char)step;
 }
 
-lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row)
+static void put_value(struct term *term, int64_t before, int64_t value)
+{
+    if (!has_marks(term)) {
+        put_step(term, (uint64_t)(value - before));
+        return;
+    }
+    int64_t row = lb_mark_row(value) - lb_mark_row(before);
+    put_step(term, (uint64_t)row << 4 | (uint64_t)lb_mark_place(value));
+    term->rows[term->used++] = (unsigned char)lb_mark_class(value);
+}
+
+lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t value)
 {
     length = length < LB_PAIRS_KEY_MAX ? length : LB_PAIRS_KEY_MAX;
     if (key[0] == 'n')
-        return add_number(postings, key, length, row);
+        return add_number(postings, key, length, value);
     if (key[0] == 's')
-        return add_hash(postings, key, row);
+        return add_hash(postings, key, value);
+    if (key[0] == 'g')
+        return lb_pieces_add(&postings->pieces, key + 1, value) ? LB_OK : LB_NOMEM;
     struct term *term = term_of(postings, key, length);
     if (!term)
         return LB_NOMEM;
-    if (term->last == row)
+    if (term->last == value)
         return LB_OK;
     if (term->last) {
         bool only = !term->rows;
         if (!make_room(postings, term))
             return LB_NOMEM;
         if (only)
-            put_step(term, (uint64_t)term->last);
-        put_step(term, (uint64_t)(row - term->last));
+            put_value(term, 0, term->last);
+        put_value(term, term->last, value);
     }
-    term->last = row;
+    term->last = value;
     return LB_OK;
 }
 
@@ -243,6 +268,8 @@ static int by_term(const void *left, const void *right)
 
 bool lb_postings_sort(struct lb_postings *postings)
 {
+    if (!lb_pieces_pack(&postings->pieces))
+        return false;
     postings->numbers.room = postings->numbers.count;
     postings->hashes.room = postings->hashes.count;
     if (!lb_rank_sort(&postings->numbers.at, postings->numbers.count) ||
@@ -268,22 +295,67 @@ static lb_status write_numbers(const struct lb_postings *postings, struct lb_run
     return status;
 }
 
-static lb_status write_term(const struct term *term, struct lb_run_writer *run, struct lb_error *err)
+static uint64_t take_step(const unsigned char **at)
+{
+    uint64_t step = 0;
+    unsigned shift = 0;
+    for (; **at >= 0x80; shift += 7)
+        step |= (uint64_t)(*(*at)++ & 0x7f) << shift;
+    return step | (uint64_t) * (*at)++ << shift;
+}
+
+static lb_status write_rows(const struct term *term, struct lb_run_writer *run, struct lb_error *err)
 {
     int64_t row = 0;
     lb_status status = LB_OK;
-    if (!term->rows)
-        return lb_run_add(run, key_of(term), term->length, term->last, err);
     for (const unsigned char *p = term->rows; !status && p < term->rows + term->used;) {
-        uint64_t step = 0;
-        unsigned shift = 0;
-        for (; *p >= 0x80; shift += 7)
-            step |= (uint64_t)(*p++ & 0x7f) << shift;
-        step |= (uint64_t)*p++ << shift;
-        row += (int64_t)step;
+        row += (int64_t)take_step(&p);
         status = lb_run_add(run, key_of(term), term->length, row, err);
     }
     return status;
+}
+
+/* Where in a sorted list the marks of each class begin; their number in all is returned. */
+static size_t count_classes(const struct term *term, size_t starts[256])
+{
+    size_t count = 0;
+    memset(starts, 0, 256 * sizeof *starts);
+    for (const unsigned char *p = term->rows; p < term->rows + term->used; p++) {
+        take_step(&p);
+        starts[*p]++;
+    }
+    for (int class = 0; class < 256; class ++) {
+        size_t here = starts[class];
+        starts[class] = count;
+        count += here;
+    }
+    return count;
+}
+
+/* Marks sort by class, then by row, which they have already. */
+static lb_status write_marks(const struct term *term, struct lb_run_writer *run, struct lb_error *err)
+{
+    size_t starts[256], count = count_classes(term, starts);
+    int64_t row = 0, *marks = malloc(count * sizeof *marks);
+    if (!marks)
+        return lb_fail_nomem(err);
+    for (const unsigned char *p = term->rows; p < term->rows + term->used; p++) {
+        uint64_t step = take_step(&p);
+        row += (int64_t)(step >> 4);
+        marks[starts[*p]++] = (int64_t)*p << 44 | row << 4 | (int64_t)(step & 15);
+    }
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = lb_run_add(run, key_of(term), term->length, marks[i], err);
+    free(marks);
+    return status;
+}
+
+static lb_status write_term(const struct term *term, struct lb_run_writer *run, struct lb_error *err)
+{
+    if (!term->rows)
+        return lb_run_add(run, key_of(term), term->length, term->last, err);
+    return has_marks(term) ? write_marks(term, run, err) : write_rows(term, run, err);
 }
 
 /* The sort is stable, so rows ascend under one hash. */
@@ -301,21 +373,31 @@ static lb_status write_hashes(const struct lb_postings *postings, struct lb_run_
     return status;
 }
 
-/* In the order of their first letters: k, n, s, w. */
+/* The lists whose first letter is below the given one, from the one at *i on. */
+static lb_status write_terms(const struct lb_postings *postings, size_t *i, unsigned char below,
+                             struct lb_run_writer *run, struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    for (; !status && *i < postings->terms.count && key_of(&postings->terms.at[*i])[0] < below; (*i)++)
+        status = write_term(&postings->terms.at[*i], run, err);
+    return status;
+}
+
+/* In the order of their first letters: d, g, k, m, n, s, w, x. */
 static lb_status write_all(const struct lb_postings *postings, struct lb_run_writer *run,
                            struct lb_error *err)
 {
     size_t i = 0;
-    lb_status status = LB_OK;
-    for (; !status && i < postings->terms.count && key_of(&postings->terms.at[i])[0] < 'n'; i++)
-        status = write_term(&postings->terms.at[i], run, err);
+    lb_status status = write_terms(postings, &i, 'g', run, err);
+    if (!status)
+        status = lb_pieces_write(&postings->pieces, run, err);
+    if (!status)
+        status = write_terms(postings, &i, 'n', run, err);
     if (!status)
         status = write_numbers(postings, run, err);
     if (!status)
         status = write_hashes(postings, run, err);
-    for (; !status && i < postings->terms.count; i++)
-        status = write_term(&postings->terms.at[i], run, err);
-    return status;
+    return status ? status : write_terms(postings, &i, 0xff, run, err);
 }
 
 lb_status lb_postings_write(struct lb_postings *postings, struct lb_store *store, struct lb_error *err)

@@ -16,10 +16,12 @@ struct lb_postings;
 
 LB_CHECK lb_status lb_postings_new(struct lb_postings **out, struct lb_error *err);
 void lb_postings_free(struct lb_postings *postings);
-/* LB_NOMEM is the only failure. Rows ascend: those of one key are kept as a list; keys that begin with
- * `n` (and hashes, which begin with `s`) are taken to be of one row each and kept apart: there are as many of
- * them as rows. */
-LB_CHECK lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length, int64_t row);
+/* LB_NOMEM is the only failure. Rows ascend, also those of marks (catalog/title.h), which keys that begin
+ * with `w` have: those of one key are kept as a list. Keys that begin with `n` (and hashes, which begin with
+ * `s`) are taken to be of one row each and kept apart: there are as many of them as rows. Keys that begin
+ * with `g` have four bytes more (catalog/pieces.h). */
+LB_CHECK lb_status lb_postings_add(struct lb_postings *postings, const char *key, size_t length,
+                                   int64_t value);
 /* Enough is collected: sort and write it, so that memory stays bounded. */
 bool lb_postings_full(const struct lb_postings *postings);
 bool lb_postings_empty(const struct lb_postings *postings);

@@ -23,7 +23,8 @@ struct lb_spelt {
     int64_t titles; /* that have it, more than those counted before; at least 1 */
 };
 
-/* Counts words in; those that are new become part of what is looked through. Any order, each once. */
+/* Counts words in; those that are new become part of what is looked through. Any order, each once; what is
+ * shorter than 2 bytes or longer than LB_WORD_MAX is passed over. LB_SYSTEM: the blobs are damaged. */
 LB_CHECK lb_status lb_spelling_save(struct lb_store *store, const struct lb_spelt *words, size_t count,
                                     struct lb_error *err);
 /* Forgets them all. */
@@ -43,20 +44,29 @@ void lb_spelling_close(struct lb_spelling *spelling);
 /* 0: no title has it. */
 LB_CHECK lb_status lb_spelling_count(struct lb_spelling *spelling, const char *word, size_t length,
                                      int64_t *titles, struct lb_error *err);
-/* Up to `most` words that begin so (the word itself is one), the most frequent first, ties by word. */
+/* Up to `most` words that begin so (the word itself is one), the most frequent first, ties by word. One
+ * letter begins too many to read them all: of them only the word itself, which one ASCII letter cannot be. */
 LB_CHECK lb_status lb_spelling_completions(struct lb_spelling *spelling, const char *prefix, size_t length,
                                            struct lb_spelling_word *out, size_t most, size_t *count,
                                            struct lb_error *err);
 /* Up to `most` words that could have been meant, the likeliest first: by the cost of the edits and, among
  * like costs, how frequent the word is; ties by word. One edit for words of 3 to 5 letters, two from 6 on (a
- * transposition is one); none for shorter ones. */
+ * transposition is one); none for shorter ones.
+ *
+ * The word itself, when titles have it, is the first. Otherwise a word twice as frequent may cost 0.08 more,
+ * and a word two edits off counts as costing 1 more than it does. Letters are characters; but the words
+ * looked through are those whose length in bytes is within 2 of this one's, or within 4 when it has letters
+ * beyond ASCII. When more than 500 words could have been meant, the frequency of those that cost the most is
+ * not looked up, and they are left out. LB_SYSTEM: the blobs are damaged. */
 LB_CHECK lb_status lb_spelling_near(struct lb_spelling *spelling, const char *word, size_t length,
                                     struct lb_spelling_word *out, size_t most, size_t *count,
                                     struct lb_error *err);
 
 /* What it costs to take `typed` for `meant`, by the least edits (insertion, deletion, substitution, swapped
  * neighbours), each about 1: less for a key's neighbour (QWERTY), a doubled or undoubled letter, swapped
- * letters, a vowel for a vowel, more for the first letter. Above `most_edits` edits: HUGE_VAL. */
+ * letters, a vowel for a vowel, least for an accent, more for the first letter. Among ways of as many edits
+ * the cheapest counts. Letters are characters; a byte that is no UTF-8 is one. Above `most_edits` edits, and
+ * for words longer than LB_WORD_MAX bytes: HUGE_VAL. */
 double lb_typing_cost(const char *typed, size_t typed_length, const char *meant, size_t meant_length,
                       int most_edits);
 

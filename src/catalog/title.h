@@ -26,7 +26,7 @@ enum {
 };
 
 struct lb_title_word {
-    const char *stem; /* borrowed: lives as long as lb_titles; not NUL-terminated */
+    const char *stem; /* borrowed until the next title is read; not NUL-terminated */
     uint8_t length;
     uint8_t place; /* 0 to LB_PLACE_BRAND */
 };
@@ -45,10 +45,19 @@ void lb_titles_close(struct lb_titles *titles);
 LB_CHECK lb_status lb_title_read(struct lb_titles *titles, const char *part_type, const char *description,
                                  const char *spec, const char *brand, struct lb_title *out,
                                  struct lb_error *err);
-/* The stem of one folded word (base/words.h), as titles have it; borrowed like a title's. Words with digits
- * are their own stems. */
+/* Adds the words of a text that is no title, such as a row's of a service map, to `out` (its count alone; 0
+ * at first), without counting them as those of one: `place` is a set of bits, and a word that is there
+ * already gets further ones. */
+LB_CHECK lb_status lb_title_add(struct lb_titles *titles, const char *text, int place, struct lb_title *out,
+                                struct lb_error *err);
+/* The stem of one folded word (base/words.h), as titles have it; borrowed until the next call. Words with
+ * digits are their own stems. */
 LB_CHECK lb_status lb_title_stem(struct lb_titles *titles, const char *word, size_t length, const char **stem,
                                  size_t *stem_length, struct lb_error *err);
+
+/* Counts into the index what was read since it was opened or last saved: titles, their words, and how often
+ * each was met. Inside a transaction. */
+LB_CHECK lb_status lb_titles_save(struct lb_titles *titles, struct lb_store *store, struct lb_error *err);
 
 /* Rows fit in 40 bits. */
 static inline int64_t lb_title_mark(const struct lb_title *title, int64_t row, int place)
@@ -62,6 +71,11 @@ static inline int lb_mark_length(int64_t mark)
 static inline int lb_mark_type_words(int64_t mark)
 {
     return (int)(mark >> 44) & 7;
+}
+/* Length and type words together: 0 to 255. */
+static inline int lb_mark_class(int64_t mark)
+{
+    return (int)(mark >> 44);
 }
 static inline int64_t lb_mark_row(int64_t mark)
 {

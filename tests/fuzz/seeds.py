@@ -10,7 +10,7 @@ HERE = Path(__file__).resolve().parent
 TESTS = HERE.parent
 # In the order of importers/kinds.c; the last is a name that says no kind.
 KINDS = ("suppliers shipping parts offers applications crossrefs supersessions contents platforms components fastenings"
-         " access sequence circuits opens consumables cautions jobs rates facts pulleys list").split()
+         " access sequence circuits opens consumables cautions jobs rates facts pulleys synonyms list").split()
 LIMIT = 1500
 
 NASTY = {

@@ -18,9 +18,10 @@ static const struct lb_column *column(const char *kind, const char *name)
 Test(kinds, all_of_the_contract_in_its_order)
 {
     static const char *const names[] = {
-        "suppliers", "shipping",    "parts",      "offers",     "applications", "crossrefs", "supersessions",
-        "contents",  "platforms",   "components", "fastenings", "access",       "sequence",  "circuits",
-        "opens",     "consumables", "cautions",   "jobs",       "rates",        "facts",     "pulleys",
+        "suppliers",     "shipping", "parts",     "offers",      "applications", "crossrefs",
+        "supersessions", "contents", "platforms", "components",  "fastenings",   "access",
+        "sequence",      "circuits", "opens",     "consumables", "cautions",     "jobs",
+        "rates",         "facts",    "pulleys",   "synonyms",
     };
     cr_assert_eq(lb_kind_count, (int)(sizeof names / sizeof *names));
     for (int k = 0; k < lb_kind_count; k++) {
