@@ -31,9 +31,11 @@ struct lb_number_find {
 };
 
 struct lb_number_finds {
-    LB_VEC(struct lb_number_find) list; /* each part once, best first: by match, more, cost, number, brand */
+    /* Each part once, best first: by match, more, cost, number, brand (the last two as in the key). */
+    LB_VEC(struct lb_number_find) list;
     struct lb_arena texts;
-    bool cut; /* there are more */
+    bool cut; /* there are more; or not all was looked at: of a short beginning, or a piece that very many
+                 numbers have, only a few hundred are */
 };
 
 struct lb_numbers;
@@ -43,8 +45,10 @@ void lb_numbers_close(struct lb_numbers *numbers);
 /* `typed`: any writing of a number, or a part of it. Looks from exact on, one way after the other, no further
  * than `widest`, and stops when `most` parts are found after a way is done. Pieces (INSIDE) from 4 characters
  * on, beginnings from 2, mistakes from 4. Parts that are only offered, only listed for a vehicle, or only
- * known from a cross-reference or supersession count as well. Replaces what is in `finds`, which begins
- * zeroed. */
+ * known from a cross-reference or supersession count as well; but those that are only listed for a vehicle
+ * are not found by a piece, nor by eight or more characters with a mistake before the last seven. Pieces are
+ * found in the first 200 bytes of a number. A part is written as parts rows write it, or else offers, or else
+ * the others. Replaces what is in `finds`, which begins zeroed. */
 LB_CHECK lb_status lb_numbers_find(struct lb_numbers *numbers, const char *typed, enum lb_number_match widest,
                                    size_t most, struct lb_number_finds *finds, struct lb_error *err);
 void lb_number_finds_free(struct lb_number_finds *finds);

@@ -33,6 +33,9 @@ struct lb_shortlist {
     const char *const *fluid_types; /* part types that the vehicle's map takes as fluids or consumables: parts
                                        of these that no list says anything of fit every vehicle; sorted */
     size_t fluid_type_count;
+    const char *const
+        *platforms; /* the vehicle's: those that its make, model and facts do not exclude; sorted */
+    size_t platform_count;
 };
 
 #endif

@@ -25,9 +25,14 @@ LB_CHECK lb_status lb_synonyms_open(struct lb_synonyms **out, struct lb_store *s
 void lb_synonyms_close(struct lb_synonyms *synonyms);
 /* Calls `each` for every phrase that means the same as the words from `at` on, longer runs of words first,
  * then in the order of the lists (the owner's first): `taken` words of the query mean `phrase`. The phrase is
- * borrowed from the synonyms. A phrase comes once for the same words. */
+ * borrowed from the synonyms. A phrase comes once for the same words. Words that are not listed are looked up
+ * without the ending of their plural (`gaskets`, `switches`). By one thread at a time. */
 typedef bool lb_synonym_each(void *context, int taken, const struct lb_phrase *phrase);
 void lb_synonyms_at(const struct lb_synonyms *synonyms, const char *const *words, int count, int at,
                     lb_synonym_each *each, void *context);
+
+/* Every single word that something else is said for, the list's (sorted) before the owner's. */
+typedef void lb_synonym_word(void *context, const char *word);
+void lb_synonyms_words(const struct lb_synonyms *synonyms, lb_synonym_word *each, void *context);
 
 #endif
