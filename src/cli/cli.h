@@ -41,10 +41,11 @@ struct cli_verb {
 };
 
 /* cli/VERB.c */
-extern const struct cli_option import_options[], vehicle_options[], build_options[];
+extern const struct cli_option import_options[], find_options[], vehicle_options[], build_options[];
 int run_import(struct cli *cli);
 int run_sources(struct cli *cli);
 int run_sources_drop(struct cli *cli);
+int run_find(struct cli *cli);
 int run_part(struct cli *cli);
 int run_vehicle_add(struct cli *cli);
 int run_vehicle_list(struct cli *cli);
@@ -57,7 +58,11 @@ int run_kit_why(struct cli *cli);
 int run_kit_check(struct cli *cli);
 int run_kit_set(struct cli *cli);
 int run_verify(struct cli *cli);
+/* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
+ * changes nothing. */
+void cli_refresh_fitting(const struct cli *cli);
 lb_status judge_import(struct cli *cli);
+lb_status judge_find(struct cli *cli);
 lb_status judge_vehicle_add(struct cli *cli);
 lb_status judge_vehicle_set(struct cli *cli);
 lb_status judge_kit_build(struct cli *cli);

@@ -214,6 +214,8 @@ int run_import(struct cli *cli)
     if (!status)
         status = lb_import(cli->store, &options, &result, &cli->err);
     cli_progress_end(&progress);
+    if (!status && !options.dry_run)
+        cli_refresh_fitting(cli);
     if (!status)
         show(cli, &result, &options, seconds() - begin);
     print_remarks(cli, &result);

@@ -57,6 +57,7 @@ int run_sources_drop(struct cli *cli)
     const char *name = cli_plain(cli, 0);
     if (lb_sources_drop(cli->store, name, &cli->err))
         return 0;
+    cli_refresh_fitting(cli);
     if (cli->json)
         cli_print_json(cli, json_pack("{s:i, s:o}", "version", 1, "dropped", lb_report_json_text(name)));
     else

@@ -1,6 +1,7 @@
 #include "garage/vehicle.h"
 #include "base/vin.h"
 #include "cli/cli.h"
+#include "garage/fitting.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -151,6 +152,15 @@ lb_status judge_vehicle_set(struct cli *cli)
     return status;
 }
 
+/* What is not stored is worked out each time that it is asked for; that takes longer, no more. */
+void cli_refresh_fitting(const struct cli *cli)
+{
+    struct lb_error err = {0};
+    if (lb_fitting_refresh(cli->store, &err))
+        cli_remark(cli, "the lists of what fits the vehicles could not be stored: %s", lb_error_text(&err));
+    lb_error_free(&err);
+}
+
 int run_vehicle_add(struct cli *cli)
 {
     struct lb_vehicle vehicle = {.name = strdup(cli_plain(cli, 0)), .interval = {LB_DATE_MIN, LB_DATE_MAX}};
@@ -160,6 +170,7 @@ int run_vehicle_add(struct cli *cli)
     if (!status) {
         show(cli, &vehicle);
         print_remarks(cli, &vehicle);
+        cli_refresh_fitting(cli);
     }
     lb_vehicle_free(&vehicle);
     return 0;
@@ -186,6 +197,8 @@ int run_vehicle_set(struct cli *cli)
     if (!status)
         status = lb_vehicle_save(cli->store, &vehicle, &cli->err);
     lb_vehicle_free(&vehicle);
+    if (!status)
+        cli_refresh_fitting(cli);
     return status ? 0 : run_vehicle_show(cli);
 }
 
