@@ -41,6 +41,9 @@ LB_CHECK lb_status lb_span_drop(struct lb_store *store, int64_t source, int64_t 
     " FROM json_each(?1) j CROSS JOIN " table " r ON r.id = j.value JOIN span p ON p.first = "               \
     "(SELECT max(first) FROM span WHERE first <= r.id) AND r.id < p.first + p.count "                        \
     "JOIN source s ON s.id = p.source "
+/* Whether a row is there, when nobody asks where. */
+#define LB_IS_THERE(id)                                                                                      \
+    id " < (SELECT p.first + p.count FROM span p WHERE p.first <= " id " ORDER BY p.first DESC LIMIT 1) "
 #define LB_PLACE_LINE "p.line + r.id - p.first"
 #define LB_IN_ORDER   " ORDER BY s.name, " LB_PLACE_LINE " "
 

@@ -23,7 +23,7 @@ enum {
 
 static lb_status prepare(struct lb_finder *f, struct lb_error *err)
 {
-    static const char one_row[] = PART LB_PLACED("parts") "WHERE r.id = ?1";
+    static const char one_row[] = PART " FROM parts r WHERE r.id = ?1 AND " LB_IS_THERE("?1");
     static const char rows[] = PART LB_PLACED_AMONG("parts") LB_IN_ORDER;
     static const char offers[] =
         "SELECT r.brand, r.part_number, r.price, r.currency, r.pack_quantity, r.supplier, r.valid_to, "

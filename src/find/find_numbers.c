@@ -165,10 +165,11 @@ static lb_status find_letters(struct search *search)
     const struct run run = {0, q->word_count};
     char number[NUMBER_MAX + 1];
     size_t parts;
-    if (q->word_count > LETTER_WORDS)
+    bool words = all_in_titles(q, run);
+    if (q->word_count > (words ? LETTER_WORDS / 2 : LETTER_WORDS))
         return LB_OK;
     join_run(q, run, number);
-    enum lb_number_match widest = all_in_titles(q, run) ? LB_NUMBER_ALIKE : LB_NUMBER_BEGINS;
+    enum lb_number_match widest = words ? LB_NUMBER_ALIKE : LB_NUMBER_BEGINS;
     return strlen(number) < 2 ? LB_OK : look_up(search, number, widest, 1, &parts);
 }
 

@@ -6,7 +6,7 @@
 enum {
     FEW = 20000,      /* titles at the most: all are looked at, and counted */
     REMEMBERED = 10,  /* slots at the most: what each set of them can give is worked out once a class */
-    WORK_MAX = 60000, /* steps; beyond them all but the shortest titles are left unseen */
+    WORK_MAX = 45000, /* steps; beyond them all but the shortest titles are left unseen */
     BLOCK_WORK = 40,  /* steps that take as long as reading a block */
 };
 
