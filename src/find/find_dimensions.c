@@ -34,6 +34,7 @@ static lb_status take_dimension(struct search *search, const struct lb_dimension
         return status;
     double points = find->difference ? near - fmin(find->distance, 1) : meets;
     candidate->as |= FOUND_BY_DIMENSION;
+    search->number_found = true;
     if (points * search->unique <= candidate->extra)
         return LB_OK;
     candidate->extra = points * search->unique;

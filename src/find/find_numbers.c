@@ -48,6 +48,7 @@ static lb_status take_number(struct search *search, const struct lb_number_find 
     if (status)
         return status;
     candidate->as |= FOUND_BY_NUMBER;
+    search->number_found = true;
     if (points <= candidate->extra)
         return LB_OK;
     candidate->extra = points;

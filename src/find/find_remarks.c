@@ -20,14 +20,6 @@ static lb_status way_taken(struct search *search, int slot, int *way)
     return status;
 }
 
-static bool number_found(const struct search *search)
-{
-    for (size_t i = 0; i < search->list.count; i++)
-        if (search->list.at[i].as & (FOUND_BY_NUMBER | FOUND_BY_DIMENSION))
-            return true;
-    return false;
-}
-
 static bool was_typed_before(const struct lb_query *q, int slot)
 {
     for (int s = 0; s < slot; s++)
@@ -53,7 +45,7 @@ static lb_status remark_slot(struct search *search, int slot)
     int way;
     bool of_map;
     lb_status status = is_of_map(search, word, &of_map);
-    if (status || of_map || was_typed_before(q, slot) || (word->digits && number_found(search)))
+    if (status || of_map || was_typed_before(q, slot) || (word->digits && search->number_found))
         return status;
     status = way_taken(search, slot, &way);
     if (status)
@@ -61,7 +53,7 @@ static lb_status remark_slot(struct search *search, int slot)
     if (way >= 0 && q->ways[way].kind == LB_WAY_REPAIRED)
         return find_say(search, &search->remarks, "no title has \"%s\": taken for \"%s\"", word->text,
                         q->ways[way].words);
-    if (way < 0 && !q->slots[slot].known && !number_found(search))
+    if (way < 0 && !q->slots[slot].known && !search->number_found)
         return find_say(search, &search->remarks, "no title has \"%s\": left out", word->text);
     return LB_OK;
 }

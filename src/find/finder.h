@@ -90,6 +90,7 @@ struct search {
     bool total_least;
     int spent_from, spent_count; /* words of the query that are a dimension */
     bool others;                 /* something was found, for other vehicles */
+    bool number_found;           /* a number or a dimension led to parts, shown or not */
     bool number_whole;           /* all that was typed is one number, and it was found */
     size_t mapped;               /* candidates that a map alone led to */
     double unique;               /* what a word counts for that a single title has */
