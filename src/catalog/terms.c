@@ -233,7 +233,7 @@ static lb_status visit_title(struct lb_terms *terms, const struct lb_term_places
         key[0] = 'w';
         status = telling->visit(telling->context, key, 1 + (size_t)word->length,
                                 lb_title_mark(&terms->title, telling->row, word->place));
-        if (status || word->place >= terms->title.type_words)
+        if (status || word->place >= terms->title.type_words || !word->fresh)
             continue;
         key[0] = 'x';
         status = telling->visit(telling->context, key, 1 + (size_t)word->length, 1);

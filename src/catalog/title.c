@@ -24,6 +24,7 @@ struct known {
     uint32_t hash;
     uint32_t titles;
     uint8_t length, stem_length;
+    bool of_type; /* some part type had it */
 };
 
 struct lb_titles {
@@ -181,6 +182,11 @@ static lb_status add_words(struct lb_titles *titles, const char *text, int most,
             continue;
         if (known)
             known->titles++;
+        if (title->type_words < 0) { /* it is the type that is read */
+            word->fresh = !known || !known->of_type;
+            if (known)
+                known->of_type = true;
+        }
         word->place = (uint8_t)(place >= 0                     ? place
                                 : title->count < LB_PLACE_LATE ? title->count
                                                                : LB_PLACE_LATE);
@@ -193,6 +199,7 @@ lb_status lb_title_read(struct lb_titles *titles, const char *part_type, const c
                         const char *spec, const char *brand, struct lb_title *out, struct lb_error *err)
 {
     out->count = 0;
+    out->type_words = -1;
     lb_status status = add_words(titles, part_type, BRAND_FROM, -1, out, err);
     out->type_words = out->count < LB_TITLE_TYPE_MAX ? out->count : LB_TITLE_TYPE_MAX;
     if (!status)

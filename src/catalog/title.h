@@ -29,6 +29,7 @@ struct lb_title_word {
     const char *stem; /* borrowed until the next title is read; not NUL-terminated */
     uint8_t length;
     uint8_t place; /* 0 to LB_PLACE_BRAND */
+    bool fresh;    /* in a part type, and no type that was read before had it (words with digits: always) */
 };
 
 struct lb_title {
