@@ -2,6 +2,7 @@
 #include "catalog/growth.h"
 #include "catalog/ingest.h"
 #include "catalog/lookup.h"
+#include "catalog/spelling.h"
 
 enum {
     LOOKUP_VERSION =
@@ -45,8 +46,10 @@ lb_status lb_lookup_rebuild(struct lb_store *store, struct lb_error *err)
     lb_status status = lb_store_execute(
         store,
         "DELETE FROM lookup; DELETE FROM lookup_block; DELETE FROM lookup_run; DELETE FROM brand; "
-        "DELETE FROM word; DELETE FROM spelling; UPDATE state SET titles = 0, title_words = 0",
+        "UPDATE state SET titles = 0, title_words = 0",
         err);
+    if (!status)
+        status = lb_spelling_clear(store, err);
     if (!status)
         status = lb_growth_begin(&b.growth, store, err);
     if (!status)

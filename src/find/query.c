@@ -223,8 +223,8 @@ static lb_status add_opposites(struct query_maker *maker)
     struct lb_query *q = maker->query;
     const char *words[32];
     lb_status status = LB_OK;
-    for (int i = 0; i < q->word_count; i++)
-        q->wanted |= lb_position_word(q->words[i].text, q->words[i].length);
+    for (int i = 0, taken; i < q->word_count; i++)
+        q->wanted |= lb_position_words(maker->texts, q->word_count, i, &taken);
     for (int t = 0; t < q->term_count; t++)
         q->terms[t].position =
             (lb_position_word(q->terms[t].key + 1, q->terms[t].length - 1) & q->wanted) != 0;

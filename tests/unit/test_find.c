@@ -177,17 +177,19 @@ Test(find, the_quick_walk_finds_what_the_exhaustive_one_finds)
                                           "w o pump"};
     char *rows = many_titles(60000);
     struct found_in x = find_in(rows);
+    int cut = 0;
     free(rows);
     for (size_t i = 0; i < sizeof queries / sizeof *queries; i++) {
         double quick[20], slow[20];
         x.exhaustive = false;
         size_t count = find_scores(&x, queries[i], quick);
-        cr_assert(!i || x.result->total_least || x.result->total < 20001, "%s", queries[i]);
+        cut += x.result->total_least;
         x.exhaustive = true;
         cr_assert_eq(find_scores(&x, queries[i], slow), count, "%s", queries[i]);
         for (size_t h = 0; h < count; h++)
             cr_assert_float_eq(quick[h], slow[h], 1e-9, "%s, hit %zu: %f, %f", queries[i], h, quick[h],
                                slow[h]);
     }
+    cr_assert_geq(cut, 5, "the quick walk passed something over in %d queries only", cut);
     find_out(&x);
 }
