@@ -3,21 +3,27 @@
 
 #include <string.h>
 
-static bool could_execute(const char *text)
+/* By its first character: a sign of a formula, or a control character. */
+static bool begins_formula(const char *text)
 {
-    int64_t number;
     unsigned char first = (unsigned char)text[0];
-    if (lb_decimal_parse(text, &number))
-        return false;
-    return (first && strchr("=+-@", first)) || (first && first < 0x20);
+    return first && (strchr("=+-@", first) || first < 0x20);
 }
 
-void lb_cell_write(struct lb_buf *out, const char *text)
+/* Some spreadsheets take the full-width signs, too. */
+static bool begins_wide_formula(const char *text)
 {
-    if (!text)
-        return;
-    bool inert = could_execute(text);
-    if (!inert && !strpbrk(text, ",\"\r\n") && text[0] != ' ') {
+    static const char *const signs[] = {"\uff1d", "\uff0b", "\uff0d", "\uff20"}; /* ＝ ＋ － ＠ */
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+        if (strncmp(text, signs[i], strlen(signs[i])) == 0)
+            return true;
+    return false;
+}
+
+static void write(struct lb_buf *out, const char *text, char separator, bool inert)
+{
+    const char special[] = {separator, '"', '\r', '\n', '\0'};
+    if (!inert && !strpbrk(text, special) && text[0] != ' ') {
         lb_buf_puts(out, text);
         return;
     }
@@ -28,4 +34,17 @@ void lb_cell_write(struct lb_buf *out, const char *text)
         lb_buf_putc(out, *p);
     }
     lb_buf_putc(out, '"');
+}
+
+void lb_cell_write(struct lb_buf *out, const char *text)
+{
+    int64_t number;
+    if (text)
+        write(out, text, ',', begins_formula(text) && !lb_decimal_parse(text, &number));
+}
+
+void lb_cell_write_text(struct lb_buf *out, const char *text, char separator)
+{
+    if (text)
+        write(out, text, separator, begins_formula(text) || begins_wide_formula(text));
 }

@@ -8,5 +8,9 @@
  * (it begins with = + - @ or a control character and is no plain number) gets an apostrophe in front, which
  * makes it inert. */
 void lb_cell_write(struct lb_buf *out, const char *text);
+/* The same for a file that is cut at `separator` and whose cells are all text to a spreadsheet, also those
+ * that look like numbers: a part number "+4912" stays as it is, behind an apostrophe. The full-width signs of
+ * a formula count like the narrow ones. */
+void lb_cell_write_text(struct lb_buf *out, const char *text, char separator);
 
 #endif

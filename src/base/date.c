@@ -75,6 +75,13 @@ const char *lb_date_parse(const char *text, struct lb_interval *out)
     return NULL;
 }
 
+/* Day 0 was a Thursday (The Open Group Base Specifications Issue 7, <time.h>: tm_wday of the Epoch is 4). */
+const char *lb_date_weekday(int32_t day)
+{
+    static const char *const names[] = {"Thu", "Fri", "Sat", "Sun", "Mon", "Tue", "Wed"};
+    return names[(day % 7 + 7) % 7];
+}
+
 struct civil {
     int year, month, day;
 };
@@ -114,4 +121,12 @@ void lb_date_print(struct lb_buf *out, int32_t day)
 int lb_date_year(int32_t day)
 {
     return civil_of(day).year;
+}
+
+void lb_date_print_time(struct lb_buf *out, int64_t seconds)
+{
+    int64_t day = seconds / 86400 - (seconds % 86400 < 0);
+    int left = (int)(seconds - day * 86400);
+    lb_date_print(out, (int32_t)day);
+    lb_buf_printf(out, "T%02d:%02d:%02dZ", left / 3600, left / 60 % 60, left % 60);
 }

@@ -19,8 +19,12 @@ struct lb_interval {
 /* No blanks around it. Returns NULL, or why `text` is no date, in words (static text), e.g. "month 13 does
  * not exist"; *out is then untouched. */
 const char *lb_date_parse(const char *text, struct lb_interval *out);
+/* "Mon" to "Sun"; static text. */
+const char *lb_date_weekday(int32_t day);
 /* YYYY-MM-DD; an open end (LB_DATE_MIN, LB_DATE_MAX) as `..` (ISO 8601-2:2019, 4.4). */
 void lb_date_print(struct lb_buf *out, int32_t day);
 int lb_date_year(int32_t day);
+/* YYYY-MM-DDThh:mm:ssZ; seconds since 1970-01-01, UTC. */
+void lb_date_print_time(struct lb_buf *out, int64_t seconds);
 
 #endif

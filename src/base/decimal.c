@@ -126,6 +126,12 @@ int64_t lb_decimal_muldiv(int64_t a, int64_t b, int64_t c)
     return quotient < -INT64_MAX ? -INT64_MAX : (int64_t)quotient;
 }
 
+int64_t lb_decimal_muldiv_up(int64_t a, int64_t b, int64_t c)
+{
+    wide quotient = ((wide)a * b + c - 1) / c;
+    return quotient > INT64_MAX ? INT64_MAX : (int64_t)quotient;
+}
+
 int64_t lb_decimal_ceil_div(int64_t a, int64_t b)
 {
     return a / b + (a % b != 0);

@@ -39,6 +39,8 @@ bool lb_decimal_parse_prefix(const char *text, int64_t *value, const char **rest
 void lb_decimal_print(struct lb_buf *out, int64_t value);
 /* a × b ÷ c in 128 bits, rounded half away from zero; c > 0. Saturates at ±INT64_MAX. */
 int64_t lb_decimal_muldiv(int64_t a, int64_t b, int64_t c);
+/* ceil(a × b ÷ c) in 128 bits for a, b >= 0, c > 0. Saturates at INT64_MAX. */
+int64_t lb_decimal_muldiv_up(int64_t a, int64_t b, int64_t c);
 /* ceil(a / b) for a >= 0, b > 0. */
 int64_t lb_decimal_ceil_div(int64_t a, int64_t b);
 

@@ -233,3 +233,10 @@ const char *lb_measure_parse(const char *cell, enum lb_dimension wanted, int64_t
     *millionths = base;
     return NULL;
 }
+
+void lb_measure_print(struct lb_buf *out, int64_t millionths, const char *unit)
+{
+    lb_decimal_print(out, millionths);
+    if (strcmp(unit, "each") != 0)
+        lb_buf_printf(out, " %s", unit);
+}

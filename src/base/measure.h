@@ -46,6 +46,9 @@ const char *lb_unit_symbol(enum lb_dimension dimension);
 /* value (millionths of the given unit) in millionths of the base unit, rounded half away from zero. */
 int64_t lb_unit_to_base(struct lb_unit unit, int64_t value);
 
+/* Appends a quantity as it is said: "4" for pieces (`unit` "each"), "3.6 L" else. Exact. */
+void lb_measure_print(struct lb_buf *out, int64_t millionths, const char *unit);
+
 /* Reads a cell: a number, optionally followed by a unit of the wanted dimension; without unit it is in the
  * base unit. NULL and *millionths, or why not, in words (static text: "is not a number", "is a length, not a
  * torque"); *millionths is then untouched. */

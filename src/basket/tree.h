@@ -1,0 +1,36 @@
+/* The search: a tree of decisions over the columns of a model, each node a relaxation that GLPK solves from
+ * where the last one ended. Depth first, since the price to beat is good from the beginning: what cannot beat
+ * it is cut off, and what could not be part of anything that does is fixed on the way down. Private to
+ * basket/. */
+#ifndef LB_BASKET_TREE_H
+#define LB_BASKET_TREE_H
+
+#include "basket/model.h"
+
+struct tree {
+    const struct basket_model *model;
+    int64_t to_beat; /* only solutions below this price are looked for */
+    double until;    /* by basket_now */
+    long most_nodes;
+    /* Called at some nodes: something better may be found by other means, from the values of the relaxation;
+     * it then returns its price, else INT64_MAX. */
+    int64_t (*suggest)(void *context, glp_prob *lp);
+    /* Called with a solution that beats to_beat; values are those of lp. Returns its price. */
+    int64_t (*take)(void *context, glp_prob *lp);
+    void *context;
+    /* What came of it. */
+    bool complete; /* all was searched: nothing is better than what was taken or suggested last */
+    double bound;  /* not complete: of what was not searched */
+    long nodes;
+};
+
+/* The model's relaxation must have been solved. The bounds of the model's columns are as before afterwards.
+ */
+void tree_search(struct tree *tree);
+/* glp_simplex, and where the dual method does not get through, the primal one from the beginning. */
+int tree_simplex(glp_prob *lp, const glp_smcp *settings);
+/* Adds cuts to a model whose relaxation is solved, and solves it again. Gomory's are the dearest to have and
+ * to keep. */
+void tree_cut(const struct basket_model *m, bool gomory, double until);
+
+#endif
