@@ -99,6 +99,7 @@ lb_status lb_header_mapping(struct lb_header *header, const struct lb_read_optio
     if (header->profile) {
         out->ignored = header->profile->ignored.at;
         out->ignored_count = header->profile->ignored.count;
+        out->packs = header->profile->packs;
     }
     m.columns = lb_arena_alloc(&header->arena, 3 * LB_KIND_COLUMNS_MAX * sizeof *m.columns);
     m.unknown = lb_arena_alloc(&header->arena, ((size_t)header->count + 1) * sizeof *m.unknown);

@@ -36,7 +36,8 @@ void lb_mapping_write_profile(struct lb_buf *out, const struct lb_mapping *mappi
         lb_profile_write_row(out, column->field, column->heading, column->convert);
     }
     for (size_t i = 0; i < mapping->ignored_count; i++)
-        lb_profile_write_row(out, "ignore", mapping->ignored[i], "");
+        lb_profile_write_row(out, mapping->ignored[i] == mapping->packs ? "packs" : "ignore",
+                             mapping->ignored[i], "");
     for (size_t i = 0; i < mapping->unknown_count; i++)
         lb_profile_write_row(out, "ignore", mapping->unknown[i].heading, "");
 }
@@ -79,8 +80,11 @@ static bool copy_lists(struct lb_mapping *copy, const struct lb_mapping *from)
         unknown[i].heading = keep(copy, unknown[i].heading, &failed);
         unknown[i].why = keep(copy, unknown[i].why, &failed);
     }
-    for (size_t i = 0; i < from->ignored_count; i++)
+    for (size_t i = 0; i < from->ignored_count; i++) {
         ignored[i] = keep(copy, from->ignored[i], &failed);
+        if (from->ignored[i] == from->packs)
+            copy->packs = ignored[i];
+    }
     copy->encoding = keep(copy, from->encoding, &failed);
     copy->columns = columns;
     copy->unknown = unknown;

@@ -43,6 +43,7 @@ struct lb_mapping {
     size_t unknown_count;
     const char *const *ignored; /* as the profile said */
     size_t ignored_count;
+    const char *packs; /* one of them: under which an order says how many packs; NULL: not said */
 };
 
 /* Headings that are not known are written as `ignore`: in the next file only new ones stand out. Fails as

@@ -29,8 +29,8 @@ static const struct lb_column *find_column(const char *name)
 
 static lb_status fail_field(const struct line *line, struct lb_error *err)
 {
-    const char *known[LB_KIND_COLUMNS_MAX * 24 + 4] = {"separator", "encoding", "kind", "ignore"};
-    size_t count = 4;
+    const char *known[LB_KIND_COLUMNS_MAX * 24 + 5] = {"separator", "encoding", "kind", "ignore", "packs"};
+    size_t count = 5;
     for (int k = 0; k < lb_kind_count; k++)
         for (int i = 0; i < lb_kinds[k].column_count && count < sizeof known / sizeof *known; i++)
             known[count++] = lb_kinds[k].columns[i].name;
@@ -47,10 +47,20 @@ static lb_status fail_field(const struct line *line, struct lb_error *err)
 static lb_status add_ignored(struct lb_profile *profile, const struct line *line, struct lb_error *err)
 {
     if (!*line->heading || *line->convert)
-        return lb_fail_at(err, line->file, line->number, 0,
-                          "a row of `ignore` names a heading and nothing else");
+        return lb_fail_at(err, line->file, line->number, 0, "a row of `%s` names a heading and nothing else",
+                          line->field);
     const char *heading = lb_arena_text(&profile->texts, line->heading, strlen(line->heading));
     return heading && LB_PUSH(&profile->ignored, heading) ? LB_OK : lb_fail_nomem(err);
+}
+
+static lb_status set_packs(struct lb_profile *profile, const struct line *line, struct lb_error *err)
+{
+    lb_status status = profile->packs ? lb_fail_at(err, line->file, line->number, line->columns[0] + 1,
+                                                   "packs is there twice")
+                                      : add_ignored(profile, line, err);
+    if (!status)
+        profile->packs = profile->ignored.at[profile->ignored.count - 1];
+    return status;
 }
 
 /* The value behind `fixed`, which a row about the whole file must have. */
@@ -187,6 +197,8 @@ static lb_status add_row(struct lb_profile *profile, const struct line *line, st
         return lb_fail_at(err, line->file, line->number, line->columns[0] + 1, "field must be stated");
     if (lb_text_equal_nocase(line->field, "ignore"))
         return add_ignored(profile, line, err);
+    if (lb_text_equal_nocase(line->field, "packs"))
+        return set_packs(profile, line, err);
     if (lb_text_equal_nocase(line->field, "separator"))
         return set_separator(profile, line, err);
     if (lb_text_equal_nocase(line->field, "encoding"))

@@ -6,6 +6,7 @@
  *     encoding    fixed NAME                 kept for whoever opens the file; the reader itself takes UTF-8
  *     kind        fixed parts+offers         what the file is taken for (else told from its columns)
  *     ignore      (a heading)                not used, on purpose: no remark
+ *     packs       (a heading)                under which an order says how many packs; not read, no remark
  *
  * What `convert` may say is told in recast.h. With a profile the lexicon is not asked; a heading that is a
  * column's own name needs no row, unless the profile gives that column to another heading.
@@ -31,9 +32,10 @@ struct lb_profile {
     struct lb_arena texts;
     const char *name; /* the file's, for messages */
     LB_VEC(struct lb_profile_row) rows;
-    LB_VEC(const char *) ignored;
-    const char *encoding; /* NULL: not said */
-    char separator;       /* 0: not said */
+    LB_VEC(const char *) ignored; /* packs among them */
+    const char *packs;            /* NULL: not said */
+    const char *encoding;         /* NULL: not said */
+    char separator;               /* 0: not said */
     const struct lb_kind
         *kinds[3]; /* kind_count of them, the one with most required columns first; 0: not said */
     int kind_count;

@@ -45,7 +45,8 @@ void lb_profile_write(struct lb_buf *out, const struct lb_profile *profile)
         lb_profile_write_row(out, row->column->name, row->heading, lb_buf_text(&convert));
     }
     for (size_t i = 0; i < profile->ignored.count; i++)
-        lb_profile_write_row(out, "ignore", profile->ignored.at[i], "");
+        lb_profile_write_row(out, profile->ignored.at[i] == profile->packs ? "packs" : "ignore",
+                             profile->ignored.at[i], "");
     out->failed |= convert.failed;
     lb_buf_free(&convert);
 }

@@ -71,6 +71,25 @@ CREATE TABLE offers (
 CREATE TABLE opens (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, circuit TEXT NOT NULL, share_percent INTEGER NOT NULL,
     at TEXT, "when" TEXT);
+CREATE TABLE order_line (
+    id INTEGER PRIMARY KEY,
+    "order" INTEGER NOT NULL REFERENCES orders(id) ON DELETE CASCADE,
+    part TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL, unit TEXT NOT NULL,
+    supplier_code TEXT,
+    packs INTEGER NOT NULL, pack_quantity INTEGER NOT NULL,
+    price INTEGER NOT NULL, deposit INTEGER NOT NULL,   -- a pack, in the currency of the order
+    came INTEGER NOT NULL DEFAULT 0,                    -- as it should be
+    wrong INTEGER NOT NULL DEFAULT 0, damaged INTEGER NOT NULL DEFAULT 0,
+    short INTEGER NOT NULL DEFAULT 0,                   -- will not come
+    first_came TEXT);
+CREATE TABLE orders (
+    id INTEGER PRIMARY KEY,
+    supplier TEXT NOT NULL, label TEXT NOT NULL,   -- as rows refer to it; what people call it
+    currency TEXT NOT NULL,
+    goods INTEGER NOT NULL, shipping INTEGER NOT NULL, tax INTEGER NOT NULL,   -- as expected
+    ordered TEXT NOT NULL,
+    expected INTEGER,   -- day; NULL: nobody says
+    file TEXT);
 CREATE TABLE parts (
     id INTEGER PRIMARY KEY, brand TEXT NOT NULL, part_number TEXT NOT NULL, part_type TEXT NOT NULL,
     description TEXT, spec TEXT, unit TEXT /* NULL: each */, gtin TEXT, status TEXT /* NULL: current */, maker_part TEXT);
@@ -78,6 +97,10 @@ CREATE TABLE platforms (
     id INTEGER PRIMARY KEY, make_key TEXT NOT NULL, model_key TEXT NOT NULL,
     platform TEXT NOT NULL, make TEXT NOT NULL, model TEXT NOT NULL,
     built_from TEXT, built_to TEXT, "when" TEXT);
+CREATE TABLE preference (
+    part_type TEXT PRIMARY KEY,
+    premium INTEGER NOT NULL CHECK (premium > 0)   -- millionths of a percent point
+) WITHOUT ROWID;
 CREATE TABLE price_was (
     id INTEGER PRIMARY KEY, row INTEGER NOT NULL, price INTEGER NOT NULL, currency TEXT NOT NULL, until TEXT NOT NULL);
 CREATE TABLE pulleys (
@@ -88,8 +111,32 @@ CREATE TABLE rates (
     id INTEGER PRIMARY KEY, currency TEXT NOT NULL, "in" TEXT NOT NULL, rate INTEGER NOT NULL, date TEXT);
 CREATE TABLE sequence (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
+CREATE TABLE shelf (
+    part TEXT PRIMARY KEY, brand TEXT NOT NULL, part_number TEXT NOT NULL, part_type TEXT, unit TEXT NOT NULL,
+    quantity INTEGER NOT NULL CHECK (quantity > 0),
+    opened INTEGER NOT NULL DEFAULT 0,   -- some of it comes from a container that was opened
+    since TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE shipping (
     id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, goods_from INTEGER NOT NULL, charge INTEGER NOT NULL);
+CREATE TABLE shown (
+    id INTEGER PRIMARY KEY,
+    kits TEXT NOT NULL UNIQUE,
+    at TEXT NOT NULL,
+    arrive_by INTEGER,            -- day; NULL: any
+    suppliers_at_most INTEGER NOT NULL,
+    seconds INTEGER NOT NULL,     -- thousandths
+    currency TEXT NOT NULL, total INTEGER NOT NULL);
+CREATE TABLE shown_line (
+    id INTEGER PRIMARY KEY,
+    shown INTEGER NOT NULL REFERENCES shown(id) ON DELETE CASCADE,
+    part TEXT NOT NULL, supplier TEXT NOT NULL, supplier_code TEXT,
+    packs INTEGER NOT NULL, pack_quantity INTEGER NOT NULL,
+    price INTEGER NOT NULL, currency TEXT NOT NULL);
+CREATE TABLE shown_supplier (
+    shown INTEGER NOT NULL REFERENCES shown(id) ON DELETE CASCADE,
+    "only" INTEGER NOT NULL,      -- 1: --only, 0: --without
+    name TEXT NOT NULL,
+    PRIMARY KEY (shown, "only", name)) WITHOUT ROWID;
 CREATE TABLE source (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE,       -- what people see: the path below the imported folder
@@ -100,7 +147,7 @@ CREATE TABLE source (
     rows_read INTEGER NOT NULL,
     rows_rejected INTEGER NOT NULL,
     imported TEXT NOT NULL           -- UTC, ISO 8601
-, reading TEXT NOT NULL DEFAULT '');
+, reading TEXT NOT NULL DEFAULT '', profile TEXT NOT NULL DEFAULT '');
 CREATE TABLE span (
     first INTEGER PRIMARY KEY, count INTEGER NOT NULL, source INTEGER NOT NULL, line INTEGER NOT NULL);
 CREATE TABLE spelling (id INTEGER PRIMARY KEY, length INTEGER NOT NULL, words BLOB NOT NULL);
@@ -112,6 +159,23 @@ CREATE TABLE supersessions (
 CREATE TABLE suppliers (
     id INTEGER PRIMARY KEY, supplier TEXT NOT NULL, currency TEXT NOT NULL, name TEXT,
     minimum_order INTEGER, ship_days INTEGER, tax_percent INTEGER);
+CREATE TABLE supply (
+    id INTEGER PRIMARY KEY,
+    kit INTEGER NOT NULL REFERENCES kit(id) ON DELETE CASCADE,
+    line_key TEXT NOT NULL,
+    part TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL,
+    beside INTEGER NOT NULL DEFAULT 0,           -- 1: goes together with the part that answers the line
+    order_line INTEGER REFERENCES order_line(id) ON DELETE CASCADE,   -- NULL: from the shelf
+    quantity INTEGER NOT NULL,                   -- here, lost and still on its way
+    here INTEGER NOT NULL DEFAULT 0,
+    lost INTEGER NOT NULL DEFAULT 0,             -- wrong, damaged or short
+    returned INTEGER NOT NULL DEFAULT 0);
+CREATE TABLE supply_box (
+    kit INTEGER NOT NULL REFERENCES kit(id) ON DELETE CASCADE,
+    line_key TEXT NOT NULL,
+    part TEXT NOT NULL,
+    quantity INTEGER NOT NULL,   -- of what the line needs
+    PRIMARY KEY (kit, line_key, part)) WITHOUT ROWID;
 CREATE TABLE synonyms (id INTEGER PRIMARY KEY, term TEXT NOT NULL, means TEXT NOT NULL, note TEXT);
 CREATE TABLE vehicle (
     id INTEGER PRIMARY KEY,
@@ -138,10 +202,15 @@ CREATE INDEX former_part ON former(part, source);
 CREATE INDEX former_source ON former(source);
 CREATE INDEX jobs_platform ON jobs(platform);
 CREATE INDEX opens_platform ON opens(platform);
+CREATE INDEX order_line_order ON order_line("order");
+CREATE INDEX order_line_part ON order_line(part);
 CREATE INDEX platforms_vehicle ON platforms(make_key, model_key);
 CREATE INDEX price_was_row ON price_was(row);
 CREATE INDEX sequence_platform ON sequence(platform);
+CREATE INDEX shown_line_shown ON shown_line(shown);
 CREATE INDEX span_source ON span(source);
 CREATE INDEX spelling_length ON spelling(length);
 CREATE INDEX supersessions_new ON supersessions(new);
 CREATE INDEX supersessions_part ON supersessions(part);
+CREATE INDEX supply_kit ON supply(kit, line_key);
+CREATE INDEX supply_order_line ON supply(order_line);

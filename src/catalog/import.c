@@ -36,7 +36,8 @@ static lb_status prepare(struct run *run, struct lb_error *err)
          "INSERT INTO source (name, path, fingerprint, kinds, rows_read, rows_rejected, imported) "
          "VALUES (?1, ?2, '', '', 0, 0, '')"},
         {&run->update, "UPDATE source SET name = ?1, path = ?2, supplier = ?3, fingerprint = ?4, kinds = ?5, "
-                       "reading = ?6, imported = ?7, rows_read = ?8, rows_rejected = ?9 WHERE id = ?10"},
+                       "reading = ?6, imported = ?7, profile = ?8, rows_read = ?9, rows_rejected = ?10 "
+                       "WHERE id = ?11"},
         {&run->move, "UPDATE source SET path = ?2 WHERE id = ?1"},
     };
     lb_status status = lb_finder_open(&run->finder, run->store, run->options->supplier, err);
@@ -57,16 +58,45 @@ static lb_status insert_source(struct run *run, int64_t *source, struct lb_error
     return status;
 }
 
+static int by_column(const void *left, const void *right)
+{
+    return ((const struct lb_mapping_column *)left)->column -
+           ((const struct lb_mapping_column *)right)->column;
+}
+
+/* How the file was read, as a profile whose rows stand as the file's columns do: an order to its supplier is
+ * to look like it. Nothing when all headings are our own. */
+static bool write_profile(struct lb_buf *out, const struct lb_mapping *mapping)
+{
+    if (!mapping || lb_mapping_is_plain(mapping))
+        return true;
+    struct lb_mapping *sorted = lb_mapping_copy(mapping);
+    if (!sorted)
+        return false;
+    qsort((struct lb_mapping_column *)sorted->columns, sorted->column_count, sizeof *sorted->columns,
+          by_column); /* the copy's own */
+    lb_mapping_write_profile(out, sorted);
+    lb_mapping_free(sorted);
+    return !out->failed;
+}
+
 static lb_status update_source(struct run *run, const struct lb_taking *t, struct lb_error *err)
 {
+    struct lb_buf profile = {0};
+    if (!write_profile(&profile, run->file->mapping)) {
+        lb_buf_free(&profile);
+        return lb_fail_nomem(err);
+    }
     const char *const texts[] = {run->file->file, run->origin, run->options->supplier, run->fingerprint,
-                                 run->file->kind, t->reading,  run->options->now};
-    for (int i = 0; i < 7; i++)
+                                 run->file->kind, t->reading,  run->options->now,      lb_buf_text(&profile)};
+    for (int i = 0; i < 8; i++)
         lb_bind_text(run->update, i + 1, texts[i]);
-    lb_bind_integer(run->update, 8, t->report.read);
-    lb_bind_integer(run->update, 9, t->report.rejected);
-    lb_bind_integer(run->update, 10, t->source);
-    return lb_run(run->update, err);
+    lb_bind_integer(run->update, 9, t->report.read);
+    lb_bind_integer(run->update, 10, t->report.rejected);
+    lb_bind_integer(run->update, 11, t->source);
+    lb_status status = lb_run(run->update, err);
+    lb_buf_free(&profile);
+    return status;
 }
 
 /* This file is of no use; the others, and its older edition, stay. */

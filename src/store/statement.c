@@ -2,6 +2,7 @@
 #include "store/store_private.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 lb_status lb_store_prepare(struct lb_store *store, struct lb_statement **out, const char *sql,
                            struct lb_error *err)
@@ -101,6 +102,14 @@ lb_status lb_need_texts(struct lb_statement *statement, int first, int count, st
         if (!lb_text(statement, i))
             return lb_store_refuse_damaged(statement->store, err);
     return LB_OK;
+}
+
+lb_status lb_keep_text(struct lb_statement *statement, int column, struct lb_arena *arena, const char **out,
+                       struct lb_error *err)
+{
+    const char *text = lb_text(statement, column);
+    *out = text ? lb_arena_text(arena, text, strlen(text)) : NULL;
+    return text && !*out ? lb_fail_nomem(err) : LB_OK;
 }
 
 int64_t lb_integer(struct lb_statement *statement, int column)

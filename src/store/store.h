@@ -12,6 +12,7 @@
 #ifndef LB_STORE_STORE_H
 #define LB_STORE_STORE_H
 
+#include "base/arena.h"
 #include "base/buf.h"
 #include "base/error.h"
 
@@ -83,6 +84,9 @@ const char *lb_text(struct lb_statement *statement, int column);
 /* Are none of the columns from `first` on NULL, that never are in an index that is whole? LB_SYSTEM: it is
  * damaged. */
 LB_CHECK lb_status lb_need_texts(struct lb_statement *statement, int first, int count, struct lb_error *err);
+/* A copy of a text that lives as long as the arena; NULL for SQL NULL. */
+LB_CHECK lb_status lb_keep_text(struct lb_statement *statement, int column, struct lb_arena *arena,
+                                const char **out, struct lb_error *err);
 int64_t lb_integer(struct lb_statement *statement, int column);
 /* Borrowed like text; *length 0: empty or NULL. */
 const void *lb_blob(struct lb_statement *statement, int column, size_t *length);
