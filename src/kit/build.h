@@ -6,6 +6,7 @@
 #include "base/names.h"
 #include "base/position.h"
 #include "catalog/lookup.h"
+#include "garage/shelf.h"
 #include "kit/kit.h"
 
 /* One applications row of a part for this vehicle's make and model. */
@@ -37,6 +38,8 @@ struct entry {
     bool former_read;
     enum lb_dimension dimension; /* of the part's unit; offers' packs are in its base unit */
     const char *unit;
+    int64_t shelf, shelf_left; /* what lies there of it; what no line has taken yet */
+    bool shelf_opened;
     uint32_t seen;   /* the last line (number) that has it as a candidate */
     unsigned colour; /* of the walk that looks for loops of supersession */
 };
@@ -57,8 +60,25 @@ struct mentions {
     size_t count, room;
 };
 
+/* What a line has of one part: ordered, or taken off the shelf. */
+struct supply {
+    const char *key, *brand, *number;
+    bool beside, ordered; /* it goes with the part that answers the line; some of it was ordered */
+    int64_t here, on_way;
+};
+
+/* What a box that was ordered is to hold for a line. */
+struct box_share {
+    const char *key; /* the box's */
+    int64_t quantity, left;
+};
+
 struct line_build {
     struct lb_line line; /* kept whole; handed out at the end */
+    LB_VEC(struct supply) supplies;
+    LB_VEC(struct box_share) box_shares;
+    bool supplied; /* what was ordered or taken for it answers it: nothing is left to choose */
+    int64_t open;  /* of the need, in its unit: what neither its own part nor a box covers yet */
     LB_VEC(struct lb_candidate) candidates;
     LB_VEC(struct lb_cover) covers;
     lb_position positions[8]; /* of the components it is for */
@@ -108,6 +128,7 @@ struct build {
     struct lb_lookup *lookup; /* opened when first needed */
     struct lb_buf rows;       /* ids, as JSON */
     const char *rows_of;      /* the part key (one of part_keys) whose rows they are; NULL: something else */
+    struct lb_shelf shelf;
 };
 
 /* build_parts.c */
@@ -132,6 +153,16 @@ LB_CHECK lb_status build_suppliers(struct build *b);
 LB_CHECK lb_status build_supplier(struct build *b, const char *name, const char *currency,
                                   uint32_t *supplier);
 LB_CHECK lb_status build_currency(struct build *b);
+/* pool.c: how many live offers are in which currency. */
+struct currency_count {
+    struct lb_names codes;
+    LB_VEC(size_t) offers; /* by code */
+};
+LB_CHECK lb_status build_count_currencies(struct currency_count *count, const struct lb_part *part,
+                                          struct lb_error *err);
+/* The one of most, ties by code; "": none. Borrowed from the count. */
+const char *build_most_currency(const struct currency_count *count);
+void build_free_currencies(struct currency_count *count);
 /* Is some live offer in a currency that can be compared? */
 bool build_comparable(const struct build *b, const struct lb_part *part);
 /* What `quantity` of a part costs at its cheapest live offer; false: none has enough or can be compared. */
@@ -153,14 +184,38 @@ enum lb_fit build_own_fit(const struct entry *entry, const struct line_build *li
 LB_CHECK lb_status build_substitutes(struct build *b, struct line_build *line); /* build_substitutes.c */
 LB_CHECK lb_status build_refuse_loops(struct build *b);
 LB_CHECK lb_status build_decisions(struct build *b); /* definition.c */
-LB_CHECK lb_status build_choose(struct build *b);    /* build_choose.c */
-LB_CHECK lb_status build_cover(struct build *b);     /* build_boxes.c: what the chosen boxes cover */
-LB_CHECK lb_status build_save(struct build *b);      /* build_boxes.c: boxes that pay */
+/* The part that was named or ordered for a line becomes its chosen candidate; when the catalogues do not list
+ * it for the line, it is added in that way. */
+LB_CHECK lb_status build_take_part(struct build *b, struct line_build *line, const char *brand,
+                                   const char *number, enum lb_via via);
+/* build_supply.c: what was ordered, what came, and what lies on the shelf. */
+LB_CHECK lb_status build_supply(struct build *b);
+/* What the line has of that part, or NULL. */
+const struct supply *build_supply_of(const struct line_build *line, const char *part_key);
+/* Forgets what the lines have taken off the shelf. */
+void build_fill_shelf(struct build *b);
+/* Is all that a candidate asks for still there? Takes it. */
+bool build_shelf_has(const struct lb_candidate *candidate);
+void build_shelf_take(const struct lb_candidate *candidate);
+/* What the line has of its chosen part is taken off what is to be bought; then, once boxes have covered what
+ * they can, the shelf. */
+void build_count_supply(struct line_build *line);
+void build_count_shelf(struct line_build *line);
+/* All that the line still wants comes from somewhere else than a supplier now. */
+bool build_is_seen_to(const struct lb_line *line);
+LB_CHECK lb_status build_choose(struct build *b); /* build_choose.c */
+LB_CHECK lb_status build_cover(struct build *b);  /* build_boxes.c: what the chosen boxes cover */
+LB_CHECK lb_status build_save(struct build *b);   /* build_boxes.c: boxes that pay */
+/* How much of the line's need one box of its chosen part holds; 0: it is not answered by a box. */
+int64_t build_held_by_box(const struct build *b, const struct line_build *line);
 /* Does a content of a box answer a line, and only for the component that the box was chosen for? */
 bool build_content_meets(const struct build *b, const struct lb_content *content,
                          const struct line_build *line, bool *bare);
 LB_CHECK lb_status build_basket(struct build *b); /* build_market.c */
 LB_CHECK lb_status build_gaps(struct build *b);   /* build_gaps.c */
+/* Adds to b->gaps what lb_kit_judge tells. */
+LB_CHECK lb_status build_judge(struct build *b, const struct line_build *line, const struct lb_candidate *c,
+                               int64_t quantity);
 /* build_history.c: what the catalogues said before. Of a part: part.former, and what its offers cost. */
 LB_CHECK lb_status build_former(struct build *b, struct entry *entry);
 LB_CHECK lb_status build_was(struct build *b, struct entry *entry);

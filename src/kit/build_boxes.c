@@ -2,6 +2,7 @@
  * that pay: one that costs less than what it saves on the lines that it covers is proposed instead. */
 #include "base/decimal.h"
 #include "kit/build.h"
+#include "kit/pool.h"
 
 #include <string.h>
 
@@ -15,38 +16,71 @@ static const struct lb_candidate *chosen(const struct line_build *line)
     return &line->candidates.at[line->line.chosen];
 }
 
-static bool share_component(const struct lb_need *a, const struct lb_need *b)
+int64_t build_held_by_box(const struct build *b, const struct line_build *line)
 {
-    for (size_t i = 0; i < a->origin_count; i++)
-        for (size_t k = 0; k < b->origin_count; k++)
-            if (a->origins[i].component != LB_NO_NAME && a->origins[i].component == b->origins[k].component)
-                return true;
-    return false;
+    bool bare;
+    const struct lb_part *part = chosen(line)->part;
+    for (size_t i = 0; chosen(line)->via == LB_VIA_BOX && i < part->content_count; i++)
+        if (build_content_meets(b, &part->contents[i], line, &bare))
+            return part->contents[i].quantity;
+    return 0;
 }
 
-/* Part of what one content of the box of line `from` holds goes to `line`; what is left comes back. */
+/* Whole boxes, when it is a box that is bought for what is in it. */
+static int64_t still_to_buy(const struct build *b, const struct line_build *line)
+{
+    int64_t held = build_held_by_box(b, line);
+    return held ? lb_decimal_ceil_div(line->open, held) * LB_MILLION : line->open;
+}
+
+/* What the line wants when nothing is covered yet, beside what it has. */
+static int64_t wants(const struct build *b, const struct line_build *line)
+{
+    int64_t held = line->line.to_buy ? build_held_by_box(b, line) : 0;
+    if (!held)
+        return line->line.to_buy;
+    int64_t here = lb_decimal_muldiv(line->line.here + line->line.on_way, held, LB_MILLION);
+    int64_t need = line->line.need->article.quantity;
+    return need > here ? need - here : 0;
+}
+
+/* What one content of the boxes of a line holds and no line has been given yet. */
+struct inside {
+    int64_t left, seen_to; /* seen_to: of it, in boxes that are here or on their way; they are opened first */
+};
+
+/* Part of what one content of the box of line `from` holds goes to `line`, `most` at the most. */
 static lb_status cover_line(struct build *b, size_t from, struct line_build *line,
-                            const struct lb_content *content, int64_t *left)
+                            const struct lb_content *content, int64_t most, struct inside *inside)
 {
     bool bare;
     const struct line_build *box = &b->lines.at[from];
-    if (!*left || !line->line.to_buy || !build_content_meets(b, content, line, &bare))
+    if (!inside->left || !line->open || !build_content_meets(b, content, line, &bare))
         return LB_OK;
     /* A line that the same box was chosen for by its contents has said that the bare content is meant. */
     bool same_box = chosen(line)->part == chosen(box)->part;
-    if (bare && !same_box && !share_component(box->line.need, line->line.need))
+    if (bare && !same_box && !lb_line_shares_component(&box->line, &line->line))
         return LB_OK;
-    int64_t taken = *left < line->line.to_buy ? *left : line->line.to_buy;
-    struct lb_cover cover = {chosen(box)->part, (uint32_t)from, taken, content->place};
-    *left -= taken;
-    line->line.to_buy -= taken;
+    int64_t taken = inside->left < line->open ? inside->left : line->open;
+    taken = taken < most ? taken : most;
+    int64_t seen_to = taken < inside->seen_to ? taken : inside->seen_to;
+    struct lb_cover cover = {chosen(box)->part, (uint32_t)from, taken, seen_to, content->place};
+    inside->left -= taken;
+    inside->seen_to -= seen_to;
+    line->open -= taken;
+    line->line.to_buy = still_to_buy(b, line);
     return LB_PUSH(&line->covers, cover) ? LB_OK : lb_fail_nomem(b->err);
 }
 
 /* How many boxes come to the bench: whole ones. */
-static int64_t boxes_bought(const struct line_build *line)
+static int64_t boxes_there(const struct line_build *line)
 {
-    return lb_decimal_ceil_div(line->line.to_buy, LB_MILLION);
+    return lb_decimal_ceil_div(line->line.to_buy + line->line.here + line->line.on_way, LB_MILLION);
+}
+
+static int64_t boxes_seen_to(const struct line_build *line)
+{
+    return (line->line.here + line->line.on_way) / LB_MILLION;
 }
 
 /* One box may answer several lines by its contents; lines that ask for the box itself each need their own. */
@@ -55,16 +89,38 @@ static bool may_cover(const struct line_build *line, const struct lb_part *box)
     return chosen(line)->part != box || chosen(line)->via == LB_VIA_BOX;
 }
 
+/* What the box was ordered for comes first. */
+static lb_status cover_shares(struct build *b, size_t from, const struct lb_part *box,
+                              const struct lb_content *content, struct inside *inside)
+{
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < b->lines.count; i++) {
+        struct line_build *line = &b->lines.at[i];
+        for (size_t s = 0; !status && i != from && buys(line) && s < line->box_shares.count; s++) {
+            struct box_share *share = &line->box_shares.at[s];
+            int64_t before = inside->left;
+            if (!share->left || strcmp(share->key, box->key) != 0)
+                continue;
+            status = cover_line(b, from, line, content, share->left, inside);
+            share->left -= before - inside->left;
+        }
+    }
+    return status;
+}
+
 static lb_status open_box(struct build *b, size_t from)
 {
     const struct lb_part *box = chosen(&b->lines.at[from])->part;
-    int64_t boxes = boxes_bought(&b->lines.at[from]);
+    int64_t boxes = boxes_there(&b->lines.at[from]);
     lb_status status = LB_OK;
     for (size_t c = 0; !status && c < box->content_count; c++) {
-        int64_t left = lb_decimal_muldiv(boxes, box->contents[c].quantity, 1);
+        int64_t quantity = box->contents[c].quantity;
+        struct inside inside = {lb_decimal_muldiv(boxes, quantity, 1),
+                                lb_decimal_muldiv(boxes_seen_to(&b->lines.at[from]), quantity, 1)};
+        status = cover_shares(b, from, box, &box->contents[c], &inside);
         for (size_t i = 0; !status && i < b->lines.count; i++)
             if (i != from && buys(&b->lines.at[i]) && may_cover(&b->lines.at[i], box))
-                status = cover_line(b, from, &b->lines.at[i], &box->contents[c], &left);
+                status = cover_line(b, from, &b->lines.at[i], &box->contents[c], INT64_MAX, &inside);
     }
     return status;
 }
@@ -75,11 +131,17 @@ lb_status build_cover(struct build *b)
     for (size_t i = 0; i < b->lines.count; i++) {
         struct line_build *line = &b->lines.at[i];
         line->covers.count = 0;
-        line->line.to_buy = buys(line) ? chosen(line)->quantity : 0;
+        for (size_t s = 0; s < line->box_shares.count; s++)
+            line->box_shares.at[s].left = line->box_shares.at[s].quantity;
+        build_count_supply(line);
+        line->open = buys(line) ? wants(b, line) : 0;
     }
     for (size_t i = 0; !status && i < b->lines.count; i++)
-        if (b->lines.at[i].line.to_buy && chosen(&b->lines.at[i])->part->content_count)
+        if (boxes_there(&b->lines.at[i]) && chosen(&b->lines.at[i])->part->content_count)
             status = open_box(b, i);
+    build_fill_shelf(b);
+    for (size_t i = 0; !status && i < b->lines.count; i++)
+        build_count_shelf(&b->lines.at[i]);
     return status;
 }
 
@@ -89,14 +151,15 @@ static int64_t total_cost(const struct build *b)
     int64_t total = 0, cost;
     for (size_t i = 0; i < b->lines.count; i++) {
         const struct line_build *line = &b->lines.at[i];
-        if (!line->line.to_buy)
+        if (!buys(line))
             continue;
-        if (build_price(b, chosen(line)->part, line->line.to_buy, &cost, NULL))
+        if (line->line.to_buy && build_price(b, chosen(line)->part, line->line.to_buy, &cost, NULL))
             total += cost;
-        for (size_t c = 0; c < chosen(line)->companion_count; c++)
-            if (build_price(b, chosen(line)->companions[c].part, chosen(line)->companions[c].quantity, &cost,
-                            NULL))
+        for (size_t c = 0; c < chosen(line)->companion_count; c++) {
+            const struct lb_companion *companion = &chosen(line)->companions[c];
+            if (companion->to_buy && build_price(b, companion->part, companion->to_buy, &cost, NULL))
                 total += cost;
+        }
     }
     return total;
 }
@@ -116,7 +179,7 @@ lb_status build_save(struct build *b)
     int64_t best = total_cost(b), cost;
     for (size_t i = 0; !status && i < b->lines.count; i++) {
         struct line_build *line = &b->lines.at[i];
-        if (!buys(line) || line->line.named ||
+        if (!buys(line) || line->line.named || line->supplied ||
             !build_price(b, chosen(line)->part, chosen(line)->quantity, &cost, NULL))
             continue;
         for (size_t c = 0; !status && c < line->candidates.count; c++) {

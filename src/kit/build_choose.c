@@ -1,6 +1,6 @@
-/* Which candidate a line proposes, and why, in words. One fixed order of preference, so that the same index
- * gives the same kit: what is sure to fit, what can be had, the part itself before a box, the stated spec,
- * the price, the name. */
+/* Which candidate a line proposes, and why, in words: what was ordered for it, else by one fixed order of
+ * preference, so that the same index gives the same kit: what is sure to fit, what lies on the shelf, what
+ * can be had, the part itself before a box, the stated spec, the price, the name. */
 #include "base/money.h"
 #include "kit/build.h"
 
@@ -11,6 +11,7 @@ enum availability { NOT_OFFERED, SHORT_OF_STOCK, OFFERED };
 struct weighed {
     const struct lb_candidate *candidate;
     enum availability availability;
+    bool on_shelf; /* all of it, and it is sure to fit */
     bool states_spec;
     bool priced;
     int64_t cost; /* of the line's need with all that must be bought with it, as lb_basket_cost gives it */
@@ -22,6 +23,7 @@ static struct weighed weigh(const struct build *b, const struct line_build *line
     struct weighed w = {.candidate = candidate};
     const struct lb_spec *wanted = &line->line.need->article.spec;
     int64_t cost;
+    w.on_shelf = candidate->fit == LB_FIT_YES && build_shelf_has(candidate);
     w.states_spec = wanted->kind != LB_SPEC_NONE && lb_spec_meets(&candidate->part->spec, wanted);
     w.priced = build_price(b, candidate->part, candidate->quantity, &w.cost, NULL);
     for (size_t i = 0; w.priced && i < candidate->companion_count; i++) {
@@ -40,6 +42,8 @@ static int64_t prefer(const struct weighed *a, const struct weighed *b)
         return a->candidate->eligible ? -1 : 1;
     if (a->candidate->fit != b->candidate->fit)
         return a->candidate->fit > b->candidate->fit ? -1 : 1;
+    if (a->on_shelf != b->on_shelf)
+        return a->on_shelf ? -1 : 1;
     if (a->availability != b->availability)
         return a->availability > b->availability ? -1 : 1;
     if ((a->candidate->via == LB_VIA_BOX) != (b->candidate->via == LB_VIA_BOX))
@@ -69,6 +73,8 @@ static const char *via_words(const struct lb_candidate *c)
         return "it may be used instead of a part that fits";
     case LB_VIA_SUCCESSOR:
         return "it replaces a superseded number";
+    case LB_VIA_ORDERED:
+        return "it was ordered when it still was listed";
     case LB_VIA_OWNER:
         break;
     }
@@ -80,6 +86,8 @@ static const char *price_words(struct build *b, const struct weighed *best, size
     const struct lb_part_offer *offer = NULL;
     int64_t cost;
     struct lb_buf price = {0};
+    if (best->on_shelf)
+        return "it lies on the shelf";
     if (!best->priced)
         return best->availability == SHORT_OF_STOCK ? "no supplier has enough of it" : "nobody offers it now";
     build_price(b, best->candidate->part, best->candidate->quantity, &cost, &offer);
@@ -97,8 +105,11 @@ static const char *price_words(struct build *b, const struct weighed *best, size
 static lb_status say_because(struct build *b, struct line_build *line, const struct weighed *best,
                              size_t rivals)
 {
-    const char *price = price_words(b, best, rivals);
     const struct lb_place *place = &best->candidate->place;
+    const struct supply *supply = build_supply_of(line, best->candidate->part->key);
+    const char *price = !supply           ? price_words(b, best, rivals)
+                        : supply->ordered ? "it was ordered for this line"
+                                          : "it was taken off the shelf for this line";
     if (!price)
         return LB_NOMEM;
     line->line.because = line->line.named      ? build_words(b, "you named it; %s", price)
@@ -112,7 +123,7 @@ static lb_status choose(struct build *b, struct line_build *line)
 {
     struct weighed best = {0};
     size_t offered = 0;
-    bool fixed = line->line.named && line->line.chosen != LB_NO_NAME;
+    bool fixed = (line->line.named || line->supplied) && line->line.chosen != LB_NO_NAME;
     for (size_t i = 0; i < line->candidates.count; i++) {
         struct weighed w = weigh(b, line, &line->candidates.at[i]);
         offered += w.candidate->eligible && w.availability == OFFERED;
@@ -123,12 +134,15 @@ static lb_status choose(struct build *b, struct line_build *line)
     if (!best.candidate)
         return LB_OK;
     line->line.chosen = (uint32_t)(best.candidate - line->candidates.at);
+    if (line->line.decision == LB_BUY && !line->supplied)
+        build_shelf_take(best.candidate);
     return say_because(b, line, &best, offered > 0 ? offered - 1 : 0);
 }
 
 lb_status build_choose(struct build *b)
 {
     lb_status status = LB_OK;
+    build_fill_shelf(b);
     for (size_t i = 0; !status && i < b->lines.count; i++)
         status = choose(b, &b->lines.at[i]);
     if (!status)

@@ -154,6 +154,15 @@ static lb_status gap_successor(struct build *b, const struct line_build *line, c
                                 what(&line->line), old->brand, old->number, c->part->brand, c->part->number));
 }
 
+/* The currency of its first live offer: when none can be compared, that one cannot. */
+static const char *offered_in(const struct lb_part *part)
+{
+    for (size_t i = 0; i < part->offer_count; i++)
+        if (part->offers[i].live)
+            return part->offers[i].currency;
+    return "another currency";
+}
+
 static lb_status gap_supply(struct build *b, const struct lb_line *line, const struct lb_part *part,
                             int64_t quantity)
 {
@@ -163,9 +172,8 @@ static lb_status gap_supply(struct build *b, const struct lb_line *line, const s
         return gap_not_live(b, line, part);
     if (!build_comparable(b, part))
         return add(b, line, LB_GAP_NO_OFFER,
-                   build_words(b,
-                               "%s: %s %s is offered in another currency only, and no rates row leads to %s",
-                               what(line), part->brand, part->number, b->market.currency));
+                   build_words(b, "%s: %s %s is offered in %s only, and no rates row leads to %s", what(line),
+                               part->brand, part->number, offered_in(part), b->market.currency));
     if (stock >= quantity)
         return LB_OK;
     lb_decimal_print(&have, stock);
@@ -193,23 +201,60 @@ static lb_status gap_fit(struct build *b, const struct lb_line *line, const stru
     return add(b, line, LB_GAP_FIT_UNKNOWN, message);
 }
 
+static lb_status gap_candidate(struct build *b, const struct line_build *line, const struct lb_candidate *c,
+                               int64_t quantity)
+{
+    if (c->via == LB_VIA_SUCCESSOR && !c->part->offer_count)
+        return gap_successor(b, line, c);
+    return gap_supply(b, &line->line, c->part, quantity);
+}
+
 static lb_status gap_chosen(struct build *b, const struct line_build *line)
 {
     const struct lb_candidate *c = &line->candidates.at[line->line.chosen];
     lb_status status = c->fit == LB_FIT_YES ? LB_OK : gap_fit(b, &line->line, c);
-    if (!status && c->via == LB_VIA_SUCCESSOR && !c->part->offer_count)
-        status = gap_successor(b, line, c);
-    else if (!status)
-        status = gap_supply(b, &line->line, c->part, line->line.to_buy);
+    return status ? status : gap_candidate(b, line, c, line->line.to_buy);
+}
+
+static lb_status gap_companions(struct build *b, const struct line_build *line)
+{
+    const struct lb_candidate *c = &line->candidates.at[line->line.chosen];
+    lb_status status = LB_OK;
     for (size_t i = 0; !status && i < c->companion_count; i++)
-        status = gap_supply(b, &line->line, c->companions[i].part, c->companions[i].quantity);
+        if (c->companions[i].to_buy)
+            status = gap_supply(b, &line->line, c->companions[i].part, c->companions[i].to_buy);
+    return status;
+}
+
+static int64_t beside_shelf(const struct lb_part *part, int64_t quantity)
+{
+    return quantity > entry_of(part)->shelf ? quantity - entry_of(part)->shelf : 0;
+}
+
+lb_status build_judge(struct build *b, const struct line_build *line, const struct lb_candidate *c,
+                      int64_t quantity)
+{
+    lb_status status = c->fit == LB_FIT_YES ? LB_OK : gap_fit(b, &line->line, c);
+    int64_t wanted = beside_shelf(c->part, quantity);
+    if (!status && wanted)
+        status = gap_candidate(b, line, c, wanted);
+    for (size_t i = 0; !status && i < c->companion_count; i++) {
+        const struct lb_companion *companion = &c->companions[i];
+        wanted = beside_shelf(companion->part,
+                              c->quantity ? lb_decimal_muldiv(companion->quantity, quantity, c->quantity)
+                                          : companion->quantity);
+        if (wanted)
+            status = gap_supply(b, &line->line, companion->part, wanted);
+    }
     return status;
 }
 
 static lb_status gap_to_buy(struct build *b, const struct line_build *line)
 {
-    if (line->line.chosen != LB_NO_NAME)
-        return line->line.to_buy ? gap_chosen(b, line) : LB_OK;
+    if (line->line.chosen != LB_NO_NAME) {
+        lb_status status = line->line.to_buy ? gap_chosen(b, line) : LB_OK;
+        return status ? status : gap_companions(b, line);
+    }
     return line->candidates.count ? gap_none_eligible(b, line) : gap_no_candidate(b, line);
 }
 
@@ -232,7 +277,7 @@ static lb_status line_gaps(struct build *b, const struct line_build *line)
     lb_status status = LB_OK;
     if (l->spare || l->decision == LB_HAVE || l->decision == LB_DROP)
         return LB_OK;
-    if (!l->need->sure)
+    if (!l->need->sure && !(l->decision == LB_BUY && build_is_seen_to(l)))
         status = gap_ask(b, l);
     if (!status && l->decision == LB_BUY)
         status = gap_to_buy(b, line);

@@ -21,7 +21,7 @@ static lb_status read_supplier(struct build *b, struct lb_statement *st)
 {
     struct lb_supplier supplier = {.minimum_order = lb_is_null(st, 3) ? -1 : lb_integer(st, 3),
                                    .ship_days = lb_is_null(st, 4) ? -1 : lb_integer(st, 4),
-                                   .tax = lb_integer(st, 5)};
+                                   .tax = lb_is_null(st, 5) ? -1 : lb_integer(st, 5)};
     uint32_t id;
     lb_buf_clear(&b->scratch);
     lb_text_fold(&b->scratch, lb_text(st, 0));
@@ -122,7 +122,7 @@ lb_status build_suppliers(struct build *b)
 
 lb_status build_supplier(struct build *b, const char *name, const char *currency, uint32_t *supplier)
 {
-    struct lb_supplier stranger = {.minimum_order = -1, .ship_days = -1};
+    struct lb_supplier stranger = {.minimum_order = -1, .ship_days = -1, .tax = -1};
     *supplier = find_supplier(b, name);
     if (*supplier != LB_NO_NAME)
         return LB_OK;
@@ -150,37 +150,20 @@ lb_status build_supplier(struct build *b, const char *name, const char *currency
 /* Offers are compared in the currency that most live offers of the kit's parts are in; ties by code. */
 lb_status build_currency(struct build *b)
 {
-    struct lb_names codes = {0};
-    LB_VEC(size_t) counts = {0};
-    uint32_t best = LB_NO_NAME;
+    struct currency_count count = {0};
     lb_status status = LB_OK;
-    for (size_t p = 0; p < b->parts.count && !status; p++) {
-        const struct lb_part *part = b->parts.at[p] ? &b->parts.at[p]->part : NULL;
-        for (size_t i = 0; part && i < part->offer_count && !status; i++) {
-            uint32_t id;
-            if (!part->offers[i].live)
-                continue;
-            if (!lb_names_add(&codes, part->offers[i].currency, &id) ||
-                (id == counts.count && !LB_PUSH(&counts, 0)))
-                status = lb_fail_nomem(b->err);
-            else
-                counts.at[id]++;
-        }
-    }
-    for (uint32_t id = 0; id < counts.count && !status; id++)
-        if (best == LB_NO_NAME || counts.at[id] > counts.at[best] ||
-            (counts.at[id] == counts.at[best] && strcmp(codes.at[id], codes.at[best]) < 0))
-            best = id;
+    for (size_t p = 0; p < b->parts.count && !status; p++)
+        if (b->parts.at[p])
+            status = build_count_currencies(&count, &b->parts.at[p]->part, b->err);
     if (!status)
-        status = build_text(b, best == LB_NO_NAME ? "" : codes.at[best], &b->market.currency);
-    free(counts.at);
-    lb_names_free(&codes);
+        status = build_text(b, build_most_currency(&count), &b->market.currency);
+    build_free_currencies(&count);
     return status;
 }
 
 /* An offer that is not live has no stock for us; it keeps its place, so that a basket's offer is the part's.
  */
-static struct lb_basket_offer basket_offer(const struct lb_part_offer *offer)
+struct lb_basket_offer lb_kit_offer(const struct lb_part_offer *offer)
 {
     return (struct lb_basket_offer){.supplier = offer->supplier,
                                     .currency = offer->currency,
@@ -188,14 +171,15 @@ static struct lb_basket_offer basket_offer(const struct lb_part_offer *offer)
                                     .deposit = offer->deposit,
                                     .pack = offer->pack_quantity,
                                     .minimum_packs = offer->minimum_packs,
-                                    .stock = offer->live ? offer->stock : 0};
+                                    .stock = offer->live ? offer->stock : 0,
+                                    .lead_days = offer->lead_days};
 }
 
 bool build_comparable(const struct build *b, const struct lb_part *part)
 {
     int64_t packs, cost;
     for (size_t i = 0; i < part->offer_count; i++) {
-        struct lb_basket_offer offer = basket_offer(&part->offers[i]);
+        struct lb_basket_offer offer = lb_kit_offer(&part->offers[i]);
         offer.stock = -1; /* the currency alone is asked for */
         if (part->offers[i].live && lb_basket_cost(&b->market, &offer, offer.pack, &packs, &cost))
             return true;
@@ -209,7 +193,7 @@ bool build_price(const struct build *b, const struct lb_part *part, int64_t quan
     bool found = false;
     for (size_t i = 0; i < part->offer_count; i++) {
         int64_t packs, price;
-        struct lb_basket_offer candidate = basket_offer(&part->offers[i]);
+        struct lb_basket_offer candidate = lb_kit_offer(&part->offers[i]);
         if (!part->offers[i].live || !lb_basket_cost(&b->market, &candidate, quantity, &packs, &price))
             continue;
         if (found && price >= *cost)
@@ -225,16 +209,18 @@ bool build_price(const struct build *b, const struct lb_part *part, int64_t quan
 /* What the market is asked for: each part once, with what all lines need of it. */
 struct cart {
     struct build *b;
-    LB_VEC(struct lb_basket_item) items;
+    LB_VEC(struct lb_basket_option) wanted;
+    LB_VEC(struct lb_basket_part) goods;
     LB_VEC(const struct lb_part *) parts;
+    struct lb_basket_need *needs;
 };
 
-static lb_status add_item(struct cart *cart, const struct lb_part *part, int64_t quantity)
+static lb_status add_part(struct cart *cart, const struct lb_part *part, int64_t quantity)
 {
     struct build *b = cart->b;
     for (size_t i = 0; i < cart->parts.count; i++) {
         if (cart->parts.at[i] == part) {
-            cart->items.at[i].quantity += quantity;
+            cart->wanted.at[i].quantity += quantity;
             return LB_OK;
         }
     }
@@ -242,20 +228,43 @@ static lb_status add_item(struct cart *cart, const struct lb_part *part, int64_t
     if (!offers)
         return lb_fail_nomem(b->err);
     for (size_t i = 0; i < part->offer_count; i++)
-        offers[i] = basket_offer(&part->offers[i]);
-    struct lb_basket_item item = {quantity, offers, part->offer_count};
-    return LB_PUSH(&cart->items, item) && LB_PUSH(&cart->parts, part) ? LB_OK : lb_fail_nomem(b->err);
+        offers[i] = lb_kit_offer(&part->offers[i]);
+    struct lb_basket_part goods = {offers, part->offer_count, 0};
+    struct lb_basket_option option = {.part = (uint32_t)cart->parts.count, .quantity = quantity};
+    return LB_PUSH(&cart->goods, goods) && LB_PUSH(&cart->wanted, option) && LB_PUSH(&cart->parts, part)
+               ? LB_OK
+               : lb_fail_nomem(b->err);
 }
 
 static lb_status add_line(struct cart *cart, const struct lb_line *line)
 {
-    if (line->decision != LB_BUY || line->chosen == LB_NO_NAME || !line->to_buy)
+    if (line->decision != LB_BUY || line->chosen == LB_NO_NAME)
         return LB_OK;
     const struct lb_candidate *chosen = &line->candidates[line->chosen];
-    lb_status status = add_item(cart, chosen->part, line->to_buy);
+    lb_status status = line->to_buy ? add_part(cart, chosen->part, line->to_buy) : LB_OK;
     for (size_t i = 0; !status && i < chosen->companion_count; i++)
-        status = add_item(cart, chosen->companions[i].part, chosen->companions[i].quantity);
+        if (chosen->companions[i].to_buy)
+            status = add_part(cart, chosen->companions[i].part, chosen->companions[i].to_buy);
     return status;
+}
+
+static lb_status price_cart(struct build *b, struct cart *cart)
+{
+    struct lb_market market = b->market;
+    size_t count = cart->parts.count;
+    const struct lb_part **bought = lb_arena_alloc(&b->arena, (count + 1) * sizeof *bought);
+    cart->needs = calloc(count + 1, sizeof *cart->needs);
+    if (!bought || !cart->needs)
+        return lb_fail_nomem(b->err);
+    for (size_t i = 0; i < count; i++) {
+        cart->needs[i] = (struct lb_basket_need){cart->wanted.at[i].quantity, &cart->wanted.at[i], 1};
+        bought[i] = cart->parts.at[i];
+    }
+    b->kit.bought = bought;
+    market.parts = cart->goods.at;
+    market.needs = cart->needs;
+    market.part_count = market.need_count = count;
+    return lb_basket_cheapest(&b->kit.basket, &market, b->err);
 }
 
 lb_status build_basket(struct build *b)
@@ -264,18 +273,11 @@ lb_status build_basket(struct build *b)
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < b->lines.count; i++)
         status = add_line(&cart, &b->lines.at[i].line);
-    struct lb_market market = b->market;
-    market.items = cart.items.at;
-    market.item_count = cart.items.count;
     if (!status)
-        status = lb_basket_cheapest(&b->kit.basket, &market, b->err);
-    const struct lb_part **bought = lb_arena_alloc(&b->arena, (cart.parts.count + 1) * sizeof *bought);
-    if (!status && !bought)
-        status = lb_fail_nomem(b->err);
-    for (size_t i = 0; !status && i < cart.parts.count; i++)
-        bought[i] = cart.parts.at[i];
-    b->kit.bought = bought;
-    free(cart.items.at);
+        status = price_cart(b, &cart);
+    free(cart.wanted.at);
+    free(cart.goods.at);
     free(cart.parts.at);
+    free(cart.needs);
     return status;
 }

@@ -367,3 +367,10 @@ lb_status build_part(struct build *b, const char *key, const char *brand, const 
         status = build_text(b, number, &entry->part.number);
     return status ? status : read_all(b, entry);
 }
+
+const char *lb_part_unit(const struct lb_part *part)
+{
+    const struct entry *entry = entry_of(part);
+    const char *symbol = lb_unit_symbol(entry->dimension);
+    return !entry->unit ? "each" : *symbol ? symbol : entry->unit;
+}

@@ -170,9 +170,8 @@ lb_status build_definition(struct build *b, const char *name)
     return status ? status : read_wants(b);
 }
 
-/* The candidate that the owner named; when the catalogues do not list it for the line, it is added as named.
- */
-static lb_status name_part(struct build *b, struct line_build *line, const char *brand, const char *number)
+lb_status build_take_part(struct build *b, struct line_build *line, const char *brand, const char *number,
+                          enum lb_via via)
 {
     uint32_t part;
     const struct application *row;
@@ -182,14 +181,14 @@ static lb_status name_part(struct build *b, struct line_build *line, const char 
     lb_status status = build_part(b, lb_buf_text(&b->scratch), brand, number, &part);
     if (status)
         return status;
-    line->line.named = true;
+    line->line.chosen = LB_NO_NAME;
     for (size_t i = 0; i < line->candidates.count; i++)
         if (line->candidates.at[i].part == &b->parts.at[part]->part)
             line->line.chosen = (uint32_t)i;
     if (line->line.chosen != LB_NO_NAME)
         return LB_OK;
     struct lb_candidate named = {.fit = build_own_fit(b->parts.at[part], line, &row),
-                                 .via = LB_VIA_OWNER,
+                                 .via = via,
                                  .through = LB_NO_NAME,
                                  .place = b->parts.at[part]->part.place};
     b->parts.at[part]->seen = 0;
@@ -217,8 +216,9 @@ lb_status build_decisions(struct build *b)
             continue;
         line->line.decided = true;
         line->line.decision = read_decision(lb_text(st, 0));
-        if (!lb_is_null(st, 1))
-            status = name_part(b, line, lb_text(st, 1), lb_text(st, 2));
+        line->line.named = !lb_is_null(st, 1);
+        if (line->line.named)
+            status = build_take_part(b, line, lb_text(st, 1), lb_text(st, 2), LB_VIA_OWNER);
         lb_statement_reset(st);
     }
     lb_statement_free(st);

@@ -121,6 +121,8 @@ static lb_status hand_out(struct build *b)
     b->kit.need_count = b->kit.plan->need_count;
     b->kit.suppliers = b->suppliers.at;
     b->kit.supplier_count = b->suppliers.count;
+    b->kit.rates = b->rates.at;
+    b->kit.rate_count = b->rates.count;
     return LB_OK;
 }
 
@@ -150,9 +152,9 @@ static lb_status make_plan(struct build *b)
 static lb_status compute(struct build *b, const char *name)
 {
     static lb_status (*const stages[])(struct build *) = {
-        make_plan,      build_lines,     build_suppliers, build_listed,  build_candidates,
-        build_currency, build_decisions, build_choose,    build_history, point_lines,
-        build_basket,   build_gaps,      build_remarks,   build_names,   hand_out,
+        make_plan,       build_lines,   build_suppliers, build_listed,  build_candidates, build_currency,
+        build_decisions, build_supply,  build_choose,    build_history, point_lines,      build_basket,
+        build_gaps,      build_remarks, build_names,     hand_out,
     };
     lb_status status = build_definition(b, name);
     for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
@@ -205,7 +207,10 @@ void lb_kit_free(struct lb_kit *kit)
     for (size_t i = 0; i < b->lines.count; i++) {
         free(b->lines.at[i].candidates.at);
         free(b->lines.at[i].covers.at);
+        free(b->lines.at[i].supplies.at);
+        free(b->lines.at[i].box_shares.at);
     }
+    lb_shelf_free(&b->shelf);
     for (int i = 0; i < QUERY_COUNT; i++)
         lb_statement_free(b->queries[i]);
     lb_lookup_close(b->lookup);
@@ -229,6 +234,11 @@ void lb_kit_free(struct lb_kit *kit)
     lb_vehicle_free(&b->kit.vehicle);
     lb_arena_free(&b->arena);
     free(b);
+}
+
+int64_t lb_kit_id(const struct lb_kit *kit)
+{
+    return ((const struct build *)kit)->id; /* its first member */
 }
 
 const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct lb_error *err)

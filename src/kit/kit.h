@@ -28,6 +28,7 @@ enum lb_via {
     LB_VIA_INSTEAD,     /* crossrefs: may be used instead of another candidate */
     LB_VIA_SUCCESSOR,   /* supersessions: replaces another candidate */
     LB_VIA_OWNER,       /* named by `kit set` although the catalogues do not say that it fits */
+    LB_VIA_ORDERED,     /* ordered, or taken off the shelf, when they still did */
 };
 
 struct lb_place {
@@ -94,6 +95,8 @@ struct lb_part {
 struct lb_companion {
     const struct lb_part *part;
     int64_t quantity; /* for the line's whole need, millionths */
+    int64_t to_buy;   /* of the chosen candidate's: what is neither here nor on its way nor on the shelf */
+    int64_t seen_to;  /* of the chosen candidate's: here or on its way for this line */
 };
 
 struct lb_candidate {
@@ -113,6 +116,7 @@ struct lb_cover {
     const struct lb_part *box;
     uint32_t line; /* index of the line that the box was chosen for */
     int64_t quantity;
+    int64_t seen_to;       /* of the quantity: in boxes that are here or on their way */
     struct lb_place place; /* the contents row */
 };
 
@@ -131,7 +135,15 @@ struct lb_line {
     const char *because; /* why this candidate, in words; "" when nothing is chosen */
     const struct lb_cover *covers;
     size_t cover_count;
-    int64_t to_buy; /* of the chosen part after coverage, millionths; 0 unless decision is LB_BUY */
+    /* What has been seen to, in millionths of the unit that the line's part is counted in. Of other parts
+     * than the chosen one nothing is counted: when the owner names another, it is bought from scratch. */
+    int64_t here;   /* came as it should be, or was taken off the shelf for this line */
+    int64_t on_way; /* was ordered and has not come yet; without what is wrong, damaged or will not come */
+    int64_t from_shelf; /* lies on the shelf and is taken when the kit is ordered; lines share what is there
+                           in their order. Nothing is set apart: another kit sees the same shelf */
+    bool opened;        /* from_shelf comes, or may come, from a container that was opened */
+    int64_t to_buy; /* of the chosen part after coverage and all of the above, millionths; 0 unless decision
+                       is LB_BUY */
     const struct lb_part *gone[LB_GONE_SHOWN]; /* nothing is chosen: what was listed once and would do */
     size_t gone_count;
 };
@@ -169,9 +181,10 @@ struct lb_kit {
     const struct lb_gap *gaps; /* by line number */
     size_t gap_count;
     const struct lb_supplier *suppliers; /* basket/basket.h */
-    size_t supplier_count;
+    const struct lb_rate *rates;
+    size_t supplier_count, rate_count;
     struct lb_basket *basket; /* what the lines to buy cost; each part at its cheapest live offer */
-    const struct lb_part *const *bought; /* basket item -> part */
+    const struct lb_part *const *bought; /* the basket's parts */
     const char *const *component_names;  /* by component: what people call it ("water pump") */
     const char *const
         *remarks; /* what the map leaves open: components it does not describe, circuits it does not fill */
@@ -189,6 +202,11 @@ LB_CHECK lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, con
 LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
                                struct lb_error *err);
 void lb_kit_free(struct lb_kit *kit);
+/* Its id in the index; what is stored about it hangs on that. */
+int64_t lb_kit_id(const struct lb_kit *kit);
+/* The unit that a part's quantities count, in an open kit or on its card: "each", "L", "g" … or a word of the
+ * catalogue's own. Borrowed. */
+const char *lb_part_unit(const struct lb_part *part);
 /* The line of that number, or NULL and *err filled with the range. */
 const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct lb_error *err);
 /* Stores what the owner decides for a line. brand and number may be NULL (the part stays free); with them the
@@ -202,6 +220,8 @@ LB_CHECK lb_status lb_kit_each(struct lb_store *store,
                                                  const char *targets),
                                void *context, struct lb_error *err);
 
+/* An offer as a market has it. */
+struct lb_basket_offer lb_kit_offer(const struct lb_part_offer *offer);
 /* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was
  * chosen. */
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out);

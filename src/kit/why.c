@@ -170,7 +170,8 @@ static void say_candidate(const struct lb_line *line, uint32_t index, struct lb_
                                       "same as",
                                       "may be used instead of",
                                       "replaces",
-                                      "you named it"};
+                                      "you named it",
+                                      "was ordered for this line"};
     const struct lb_candidate *c = &line->candidates[index];
     lb_buf_printf(out, "  %s %s %s: %s", index == line->chosen ? ">" : " ", c->part->brand, c->part->number,
                   via[c->via]);
@@ -203,6 +204,21 @@ static void say_gone(const struct lb_line *line, struct lb_buf *out)
     }
 }
 
+static void say_supply(const struct lb_line *line, struct lb_buf *out)
+{
+    const struct {
+        int64_t quantity;
+        const char *words;
+    } kinds[] = {{line->here, "Here"}, {line->on_way, "On its way"}, {line->from_shelf, "On the shelf"}};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        if (!kinds[i].quantity)
+            continue;
+        lb_buf_printf(out, "%s: ", kinds[i].words);
+        say_amount(kinds[i].quantity, lb_part_unit(line->candidates[line->chosen].part), out);
+        lb_buf_puts(out, i == 2 && line->opened ? "; opened, see that it may still be used.\n" : ".\n");
+    }
+}
+
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out)
 {
     const struct lb_need *need = line->need;
@@ -231,5 +247,6 @@ void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_
                       line->covers[i].box->number, line->covers[i].line + 1, line->covers[i].place.file,
                       line->covers[i].place.line);
     }
+    say_supply(line, out);
     lb_buf_printf(out, "Decision: %s%s.\n", lb_decision_name(line->decision), line->decided ? ", yours" : "");
 }

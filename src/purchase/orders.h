@@ -1,0 +1,95 @@
+/* What was ordered: recorded, received, still on its way, deposits to be claimed back. Quantities are
+ * millionths of the unit that the part is counted in, money is minor units.
+ *
+ *     status = lb_orders_receive(&receipt, store, kit, line, NULL, NULL, 10 * LB_MILLION, LB_CAME_WELL, now,
+ * &err); … receipt->to_line, receipt->to_shelf lb_receipt_free(receipt);
+ */
+#ifndef LB_PURCHASE_ORDERS_H
+#define LB_PURCHASE_ORDERS_H
+
+#include "purchase/purchase.h"
+
+/* One order a parcel, and what the basket takes off the shelf: taken, and here for its lines. Inside the
+ * caller's transaction. files (may be NULL): by parcel, where its files wait for their names (order_file.h).
+ * `now`: seconds since 1970-01-01, UTC. The purchase has a basket. */
+LB_CHECK lb_status lb_orders_record(struct lb_store *store, const struct lb_purchase *purchase,
+                                    const char *const *files, int64_t now, struct lb_error *err);
+
+enum lb_came { LB_CAME_WELL, LB_CAME_WRONG, LB_CAME_DAMAGED, LB_CAME_SHORT };
+
+/* Which order something was counted against. */
+struct lb_receipt_order {
+    const char *supplier, *ordered; /* as people call it; UTC, ISO 8601 */
+    int64_t quantity;
+};
+
+/* Who else was waiting for it. */
+struct lb_receipt_other {
+    const char *kit;
+    int line; /* of the kit that was named; 0: of another one */
+    int64_t quantity;
+};
+
+struct lb_receipt {
+    const char *brand, *number, *unit; /* as ordered */
+    const struct lb_receipt_order *orders;
+    const struct lb_receipt_other *others;
+    size_t order_count, other_count;
+    int64_t to_line, to_shelf; /* of what came well */
+    int64_t taken_back; /* wrong or damaged: of what had been taken for good before, the rest of it was not */
+};
+
+/* Counts what came for a line against the open orders of its part, oldest first, those for this line before
+ * others; in a transaction of its own. brand and number (both may be NULL): which part, when several were
+ * ordered for the line; else it is the chosen one. LB_CAME_SHORT: so much will not come. Wrong and damaged
+ * beyond what is on its way is taken from what came before. What nobody wants goes on the shelf. LB_DATA:
+ * nothing of it is on its way, or less than came; nothing is recorded then. */
+LB_CHECK lb_status lb_orders_receive(struct lb_receipt **out, struct lb_store *store,
+                                     const struct lb_kit *kit, const struct lb_line *line, const char *brand,
+                                     const char *number, int64_t quantity, enum lb_came how, int64_t now,
+                                     struct lb_error *err);
+void lb_receipt_free(struct lb_receipt *receipt);
+
+/* Something that was ordered for a kit and has not come. */
+struct lb_on_way {
+    int line; /* number; 0: the kit does not need it any more */
+    const char *brand, *number, *unit;
+    int64_t quantity;
+    const char *supplier, *ordered;
+    int32_t expected; /* day; LB_NO_DAY: nobody says */
+};
+
+/* Deposits that are open since the packs came. */
+struct lb_deposit {
+    const char *supplier, *brand, *number;
+    int64_t packs, amount;        /* amount: of all of them */
+    const char *currency, *since; /* UTC, ISO 8601 */
+    const char *kits;             /* "saturday 11, bertha 4": what they came for */
+};
+
+/* A list with the memory that it lives in. */
+struct lb_on_way_list {
+    struct lb_arena texts;
+    struct lb_on_way *at; /* by line, then by order */
+    size_t count;
+};
+struct lb_deposit_list {
+    struct lb_arena texts;
+    struct lb_deposit *at; /* by supplier, then by order */
+    size_t count;
+};
+
+LB_CHECK lb_status lb_orders_on_way(struct lb_on_way_list *out, struct lb_store *store,
+                                    const struct lb_kit *kit, struct lb_error *err);
+void lb_on_way_free(struct lb_on_way_list *list);
+/* `today` is for opening the kits, to number their lines. */
+LB_CHECK lb_status lb_deposits(struct lb_deposit_list *out, struct lb_store *store, int32_t today,
+                               struct lb_error *err);
+/* The deposits of a kit's line (NULL: of all lines) were given back; *out tells which. LB_DATA: none is open.
+ */
+LB_CHECK lb_status lb_deposits_claim(struct lb_deposit_list *out, struct lb_store *store,
+                                     const struct lb_kit *kit, const struct lb_line *line, int32_t today,
+                                     struct lb_error *err);
+void lb_deposits_free(struct lb_deposit_list *list);
+
+#endif
