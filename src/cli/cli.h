@@ -42,6 +42,7 @@ struct cli_verb {
 
 /* cli/VERB.c */
 extern const struct cli_option import_options[], find_options[], vehicle_options[], build_options[];
+extern const struct cli_option buy_options[], order_options[], receive_options[], shelf_options[];
 int run_import(struct cli *cli);
 int run_sources(struct cli *cli);
 int run_sources_drop(struct cli *cli);
@@ -57,6 +58,14 @@ int run_kit_show(struct cli *cli);
 int run_kit_why(struct cli *cli);
 int run_kit_check(struct cli *cli);
 int run_kit_set(struct cli *cli);
+int run_buy(struct cli *cli);
+int run_order(struct cli *cli);
+int run_receive(struct cli *cli);
+int run_shelf(struct cli *cli);
+int run_shelf_set(struct cli *cli);
+int run_deposits(struct cli *cli);
+int run_deposits_claim(struct cli *cli);
+int run_prefer(struct cli *cli);
 int run_verify(struct cli *cli);
 /* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
  * changes nothing. */
@@ -68,6 +77,11 @@ lb_status judge_vehicle_set(struct cli *cli);
 lb_status judge_kit_build(struct cli *cli);
 lb_status judge_kit_why(struct cli *cli);
 lb_status judge_kit_set(struct cli *cli);
+lb_status judge_buy(struct cli *cli);
+lb_status judge_order(struct cli *cli);
+lb_status judge_receive(struct cli *cli);
+lb_status judge_deposits_claim(struct cli *cli);
+lb_status judge_prefer(struct cli *cli);
 
 /* run.c: parses, runs, prints; the program's exit status. */
 int cli_main(const struct cli_verbs *verbs, int argc, char **argv);
@@ -80,6 +94,11 @@ const char *cli_plain(const struct cli *cli, int n);
 const char *cli_value(const struct cli *cli, const char *option);
 /* A whole number, 0 or above; false: fills cli->err. */
 bool cli_number(struct cli *cli, const char *text, const char *what, long *number);
+/* What a quantity is counted in, for people: "pieces" for each, else the unit. */
+const char *cli_unit(const char *unit);
+/* "4 × Studwell SW-1", "1.4 L of Saltmere SM-C2". */
+void cli_put_part(struct lb_buf *out, int64_t quantity, const char *unit, const char *brand,
+                  const char *number);
 /* Prints an object and frees it; NULL: out of memory. */
 void cli_print_json(struct cli *cli, json_t *object);
 /* A remark for people, on standard error, unless --quiet. */
@@ -93,8 +112,9 @@ LB_CHECK lb_status cli_find_time(int64_t *now, struct lb_error *err);
 struct lb_style cli_find_style(void);
 /* *path is the caller's to free; `named` (--db) may be NULL. */
 LB_CHECK lb_status cli_find_index(const char *named, char **path, struct lb_error *err);
-/* Makes what is missing of the folders that lead to a file; `path` is as it was afterwards. */
-LB_CHECK lb_status cli_make_folders(char *path, struct lb_error *err);
+/* Makes what is missing of the folders that lead to a file; `path` is as it was afterwards. `of` is what the
+ * file is, for the words of a failure. */
+LB_CHECK lb_status cli_make_folders(char *path, const char *of, struct lb_error *err);
 /* Where lists fetched by https are kept: $XDG_CACHE_HOME/lastbolt, else below the home folder, else beside
  * the index. *path is the caller's to free. */
 LB_CHECK lb_status cli_find_downloads(const char *index, char **path, struct lb_error *err);

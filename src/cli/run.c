@@ -40,7 +40,7 @@ static lb_status open_index(struct cli *cli, const struct cli_verb *verb, char *
     lb_status status = cli_find_index(cli_value(cli, "db"), index, &cli->err);
     cli->index = *index;
     if (!status && verb->opens == OPENS_WRITE)
-        status = cli_make_folders(*index, &cli->err);
+        status = cli_make_folders(*index, "the index", &cli->err);
     if (!status && verb->opens != OPENS_NOTHING)
         status = lb_store_open(&cli->store, cli->index,
                                verb->opens == OPENS_WRITE ? LB_STORE_WRITE : LB_STORE_READ, &cli->err);

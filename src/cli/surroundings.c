@@ -101,7 +101,7 @@ static bool is_folder(const char *path)
     return stat(path, &found) == 0 && S_ISDIR(found.st_mode);
 }
 
-lb_status cli_make_folders(char *path, struct lb_error *err)
+lb_status cli_make_folders(char *path, const char *of, struct lb_error *err)
 {
     for (char *p = path + 1; *path && *p; p++) {
         if (*p != '/')
@@ -109,8 +109,7 @@ lb_status cli_make_folders(char *path, struct lb_error *err)
         *p = '\0';
         int trouble = mkdir(path, 0777) && !is_folder(path) ? errno : 0;
         if (trouble)
-            lb_fail(err, LB_SYSTEM, "%s: the folder of the index cannot be made: %s.", path,
-                    strerror(trouble));
+            lb_fail(err, LB_SYSTEM, "%s: the folder of %s cannot be made: %s.", path, of, strerror(trouble));
         *p = '/';
         if (trouble)
             return LB_SYSTEM;

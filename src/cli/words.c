@@ -1,4 +1,5 @@
 /* What a verb asks of its command line, and how it says things beside its result. */
+#include "base/measure.h"
 #include "cli/cli.h"
 #include "report/json.h"
 
@@ -38,6 +39,18 @@ bool cli_number(struct cli *cli, const char *text, const char *what, long *numbe
         return true;
     lb_fail(&cli->err, LB_USAGE, "%s must be a whole number, not \"%.100s\".", what, text);
     return false;
+}
+
+const char *cli_unit(const char *unit)
+{
+    return strcmp(unit, "each") == 0 ? "pieces" : unit;
+}
+
+void cli_put_part(struct lb_buf *out, int64_t quantity, const char *unit, const char *brand,
+                  const char *number)
+{
+    lb_measure_print(out, quantity, unit);
+    lb_buf_printf(out, " %s %s %s", strcmp(unit, "each") == 0 ? "×" : "of", brand, number);
 }
 
 void cli_print_json(struct cli *cli, json_t *object)

@@ -1,18 +1,11 @@
 #include "report/kit_json.h"
 
 #include "report/origins.h"
-
-static json_t *part_json(struct lb_maker *m, const struct lb_part *part)
-{
-    json_t *object = lb_maker_object(m);
-    lb_maker_set(m, object, "brand", lb_report_json_text(part->brand));
-    lb_maker_set(m, object, "part_number", lb_report_json_text(part->number));
-    return object;
-}
+#include "report/parcel_json.h"
 
 static json_t *part_quantity_json(struct lb_maker *m, const struct lb_part *part, int64_t quantity)
 {
-    json_t *object = part_json(m, part);
+    json_t *object = lb_report_part_name_json(m, part);
     lb_maker_set(m, object, "quantity", lb_report_json_quantity(quantity));
     return object;
 }
@@ -103,10 +96,14 @@ static json_t *line_json(struct lb_maker *m, const struct lb_kit *kit, const str
     lb_maker_set(m, object, "decision", lb_report_json_text(lb_decision_name(line->decision)));
     lb_maker_set(m, object, "decided", json_boolean(line->decided));
     lb_maker_set(m, object, "fit", lb_report_json_text_or_null(chosen ? lb_fit_name(chosen->fit) : NULL));
-    lb_maker_set(m, object, "chosen", chosen ? part_json(m, chosen->part) : json_null());
+    lb_maker_set(m, object, "chosen", chosen ? lb_report_part_name_json(m, chosen->part) : json_null());
     lb_maker_set(m, object, "because", lb_report_json_text(line->because));
     lb_maker_set(m, object, "together", together_json(m, chosen));
     lb_maker_set(m, object, "covered", covered_json(m, kit, line));
+    lb_maker_set(m, object, "here", lb_report_json_quantity(line->here));
+    lb_maker_set(m, object, "on_way", lb_report_json_quantity(line->on_way));
+    lb_maker_set(m, object, "from_shelf", lb_report_json_quantity(line->from_shelf));
+    lb_maker_set(m, object, "opened", json_boolean(line->opened));
     lb_maker_set(m, object, "to_buy", lb_report_json_quantity(line->to_buy));
     return object;
 }

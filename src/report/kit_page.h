@@ -4,22 +4,7 @@
 #define LB_REPORT_KIT_PAGE_H
 
 #include "report/kit_text.h"
-
-struct lb_page {
-    struct lb_buf *out;
-    const struct lb_kit *kit;
-    const struct lb_style *style;
-};
-
-/* Fragments. */
-void lb_page_heading(const struct lb_page *page, const char *heading);
-/* A sentence, indented and wrapped. */
-void lb_page_say(const struct lb_page *page, enum lb_tone tone, const char *format, ...) LB_PRINTF(3, 4);
-void lb_page_print(const struct lb_page *page, struct lb_table *table); /* and frees it */
-/* "4" for pieces, "3.6 L" and "150 mL" else. */
-void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit);
-void lb_page_plain(struct lb_buf *out, const char *name); /* hyphens as blanks: "brake fluid" */
-void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency); /* "12.50 EUR" */
+#include "report/page.h"
 
 /* Sections, in the order of the page. */
 void lb_page_lines(const struct lb_page *page);

@@ -1,83 +1,6 @@
 #include "report/kit_page.h"
 
-#include "base/decimal.h"
-#include "base/money.h"
-
-#include <stdarg.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-#define INDENT 2
-
-void lb_page_heading(const struct lb_page *page, const char *heading)
-{
-    lb_buf_putc(page->out, '\n');
-    lb_style_put(page->out, page->style, LB_BOLD, heading);
-    lb_buf_putc(page->out, '\n');
-}
-
-void lb_page_say(const struct lb_page *page, enum lb_tone tone, const char *format, ...)
-{
-    char *text = NULL;
-    va_list args;
-    va_start(args, format);
-    int length = vasprintf(&text, format, args);
-    va_end(args);
-    if (length < 0) {
-        page->out->failed = true;
-        return;
-    }
-    lb_buf_puts(page->out, "  ");
-    lb_style_wrap(page->out, page->style, tone, INDENT, INDENT, text);
-    free(text);
-}
-
-void lb_page_print(const struct lb_page *page, struct lb_table *table)
-{
-    lb_table_print(table, page->out, page->style);
-    lb_table_free(table);
-}
-
-/* Litres as a jug shows them: to the millilitre below one litre, else to ten, rounded up so that it suffices.
- */
-static void put_litres(struct lb_buf *out, int64_t quantity)
-{
-    bool small = quantity < LB_MILLION;
-    int64_t step = small ? LB_MILLION / 1000 : LB_MILLION / 100;
-    if (quantity % step)
-        quantity += step - quantity % step;
-    lb_decimal_print(out, small ? quantity * 1000 : quantity);
-    lb_buf_puts(out, small ? " mL" : " L");
-}
-
-void lb_page_amount(struct lb_buf *out, int64_t quantity, const char *unit)
-{
-    if (strcmp(unit, "L") == 0 && quantity >= 0 && quantity < INT64_MAX - LB_MILLION) {
-        put_litres(out, quantity);
-        return;
-    }
-    lb_decimal_print(out, quantity);
-    if (strcmp(unit, "each") != 0)
-        lb_buf_printf(out, " %s", unit);
-}
-
-void lb_page_plain(struct lb_buf *out, const char *name)
-{
-    for (; *name; name++)
-        lb_buf_putc(out, *name == '-' ? ' ' : *name);
-}
-
-void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency)
-{
-    lb_money_print(out, minor, currency);
-    lb_buf_printf(out, " %s", currency);
-}
-
-static const char *plural(size_t count)
-{
-    return count == 1 ? "" : "s";
-}
 
 static void put_verdict(const struct lb_page *page)
 {
@@ -92,10 +15,11 @@ static void put_verdict(const struct lb_page *page)
         lb_buf_printf(&words, ": %zu to close, ", kit->gap_count);
     else
         lb_buf_puts(&words, ": every line is answered, ");
-    lb_buf_printf(&words, "%zu line%s", kit->need_count, plural(kit->need_count));
+    lb_buf_printf(&words, "%zu line%s", kit->need_count, lb_page_plural(kit->need_count));
     if (spares)
-        lb_buf_printf(&words, " and %zu spare%s", spares, plural(spares));
-    lb_style_wrap(page->out, page->style, LB_PLAIN, kit->gap_count ? 4 : 8, INDENT, lb_buf_text(&words));
+        lb_buf_printf(&words, " and %zu spare%s", spares, lb_page_plural(spares));
+    lb_style_wrap(page->out, page->style, LB_PLAIN, kit->gap_count ? 4 : 8, LB_PAGE_INDENT,
+                  lb_buf_text(&words));
     page->out->failed = page->out->failed || words.failed;
     lb_buf_free(&words);
 }
@@ -108,13 +32,13 @@ static void put_title(const struct lb_page *page)
                   kit->vehicle.model);
     if (kit->vehicle.built)
         lb_buf_printf(&words, ", built %s", kit->vehicle.built);
-    lb_style_wrap(page->out, page->style, LB_BOLD, 0, INDENT, lb_buf_text(&words));
+    lb_style_wrap(page->out, page->style, LB_BOLD, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     lb_buf_clear(&words);
     lb_buf_printf(&words, "%s; ", kit->survey->platform);
     for (size_t i = 0; i < kit->want_count; i++)
         lb_buf_printf(&words, "%s%s%s", i ? ", " : "",
                       kit->wants[i].kind == LB_WANT_REPLACE ? "replace " : "", kit->wants[i].name);
-    lb_style_wrap(page->out, page->style, LB_PLAIN, 0, INDENT, lb_buf_text(&words));
+    lb_style_wrap(page->out, page->style, LB_PLAIN, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     page->out->failed = page->out->failed || words.failed;
     lb_buf_free(&words);
     put_verdict(page);
@@ -122,19 +46,14 @@ static void put_title(const struct lb_page *page)
 
 static void put_gaps(const struct lb_page *page)
 {
-    static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
-                                                     {.heading = "gap"},
-                                                     {.heading = "what is wrong", .may_shrink = true}};
-    struct lb_table table = {.columns = columns, .column_count = 3, .indent = INDENT};
+    struct lb_table table = {
+        .columns = lb_page_gap_columns, .column_count = LB_GAP_COLUMNS, .indent = LB_PAGE_INDENT};
     if (!page->kit->gap_count)
         return;
     lb_page_heading(page, "What is missing");
     for (size_t i = 0; i < page->kit->gap_count; i++) {
         const struct lb_gap *gap = &page->kit->gaps[i];
-        lb_table_cellf(&table, LB_BOLD, "%d", gap->line);
-        lb_table_cell(&table, gap->code == LB_GAP_ASK || gap->code == LB_GAP_FIT_UNKNOWN ? LB_YELLOW : LB_RED,
-                      lb_gap_name(gap->code));
-        lb_table_cell(&table, LB_PLAIN, gap->message);
+        lb_page_gap(&table, NULL, gap->line, lb_gap_name(gap->code), gap->message);
     }
     lb_page_print(page, &table);
 }
@@ -187,7 +106,7 @@ static void add_question(const struct lb_page *page, struct lb_table *table,
         lb_buf_printf(&words, "%s%s", i ? "; " : ": ", question->turns[i]);
     if (question->settle_count)
         lb_buf_printf(&words, "\nsettles %zu line%s: ", question->settle_count,
-                      plural(question->settle_count));
+                      lb_page_plural(question->settle_count));
     for (size_t i = 0; i < question->settle_count; i++)
         lb_buf_printf(&words, "%s%d", i ? ", " : "", kit->lines[question->settles[i]].number);
     bool matters = put_fits(kit, &words, fact) || question->settle_count;
@@ -218,7 +137,7 @@ static void put_questions(const struct lb_page *page)
     static const struct lb_table_column columns[] = {
         {.heading = "fact"}, {.heading = "where to look, and what it settles", .may_shrink = true}};
     const struct lb_plan *plan = page->kit->plan;
-    struct lb_table table = {.columns = columns, .column_count = 2, .indent = INDENT};
+    struct lb_table table = {.columns = columns, .column_count = 2, .indent = LB_PAGE_INDENT};
     if (!plan->question_count)
         return;
     lb_page_heading(page, "What is not known");

@@ -36,7 +36,7 @@ static const struct lb_part_offer *offer_taken(const struct lb_kit *kit, const s
     for (size_t p = 0; p < kit->basket->parcel_count; p++) {
         const struct lb_parcel *parcel = &kit->basket->parcels[p];
         for (size_t i = 0; i < parcel->line_count; i++)
-            if (kit->bought[parcel->lines[i].item] == part)
+            if (kit->bought[parcel->lines[i].part] == part)
                 return &part->offers[parcel->lines[i].offer];
     }
     return NULL;
@@ -64,9 +64,12 @@ static void put_companions(const struct lb_kit *kit, struct lb_buf *out, const s
     for (size_t i = 0; i < chosen->companion_count; i++) {
         const struct lb_companion *companion = &chosen->companions[i];
         lb_buf_puts(out, "\nwith ");
-        lb_decimal_print(out, companion->quantity);
+        lb_decimal_print(out, companion->to_buy ? companion->to_buy : companion->quantity);
         lb_buf_printf(out, " × %s %s", companion->part->brand, companion->part->number);
-        put_offer(kit, out, companion->part, "each");
+        if (companion->to_buy)
+            put_offer(kit, out, companion->part, "each");
+        else
+            lb_buf_puts(out, "\nneed not be bought");
     }
 }
 
@@ -92,21 +95,48 @@ static void put_doubts(const struct lb_kit *kit, struct lb_buf *out, const struc
         lb_buf_printf(out, "%s%s", i ? ", " : "", kit->plan->map->facts[line->need->doubts[i]]);
 }
 
-/* What is bought for the line: how many when the box or the part changes the number, who makes it, what it
- * costs. */
+/* What need not be bought, and how much of it when it is not all that the line takes. */
+static void put_supply(struct lb_buf *out, const struct lb_line *line)
+{
+    const struct lb_candidate *chosen = &line->candidates[line->chosen];
+    const struct {
+        int64_t quantity;
+        const char *words;
+    } kinds[] = {{line->here, "here"},
+                 {line->on_way, "on the way"},
+                 {line->from_shelf,
+                  line->opened ? "on the shelf, opened; see that it may still be used" : "on the shelf"}};
+    const char *before = "\n";
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        if (!kinds[i].quantity)
+            continue;
+        lb_buf_puts(out, before);
+        before = ", ";
+        if (kinds[i].quantity != chosen->quantity) {
+            lb_page_amount(out, kinds[i].quantity, lb_part_unit(chosen->part));
+            lb_buf_putc(out, ' ');
+        }
+        lb_buf_puts(out, kinds[i].words);
+    }
+}
+
+/* What answers the line: how many are to be bought when that is not the number needed, who makes it, what it
+ * costs, what is there already. */
 static void put_chosen(const struct lb_kit *kit, struct lb_buf *out, const struct lb_line *line)
 {
     const struct lb_candidate *chosen = &line->candidates[line->chosen];
-    if (line->to_buy != line->need->article.quantity) {
+    if (line->to_buy && line->to_buy != line->need->article.quantity) {
         lb_page_amount(out, line->to_buy, line->need->article.unit);
         lb_buf_puts(out, " × ");
     }
     lb_buf_printf(out, "%s %s", chosen->part->brand, chosen->part->number);
-    put_offer(kit, out, chosen->part, line->need->article.unit);
+    if (line->to_buy)
+        put_offer(kit, out, chosen->part, line->need->article.unit);
+    put_supply(out, line);
     put_companions(kit, out, chosen);
-    if (chosen->fit == LB_FIT_ASK)
+    if (line->to_buy && chosen->fit == LB_FIT_ASK)
         lb_buf_printf(out, "\nfits depending on %s", chosen->asks ? chosen->asks : "facts not known");
-    if (chosen->fit == LB_FIT_NO)
+    if (line->to_buy && chosen->fit == LB_FIT_NO)
         lb_buf_puts(out, "\nno catalogue says that it fits");
 }
 
@@ -117,7 +147,7 @@ static void put_answer(const struct lb_kit *kit, struct lb_buf *out, const struc
         lb_buf_puts(out, line->spare && !line->decided ? "" : words[line->decision]);
     else if (line->chosen == LB_NO_NAME && (line->to_buy || !line->cover_count))
         lb_buf_puts(out, line->candidate_count ? "no part that can be bought" : "no part found");
-    else if (line->to_buy)
+    else if (line->to_buy || line->here || line->on_way || line->from_shelf)
         put_chosen(kit, out, line);
     if (line->decision == LB_BUY)
         put_covers(kit, out, line);
@@ -131,7 +161,7 @@ static enum lb_tone tone_of(const struct lb_kit *kit, const struct lb_line *line
     for (size_t i = 0; i < kit->gap_count; i++) {
         if (kit->gaps[i].line != line->number)
             continue;
-        if (kit->gaps[i].code != LB_GAP_ASK && kit->gaps[i].code != LB_GAP_FIT_UNKNOWN)
+        if (lb_page_gap_tone(lb_gap_name(kit->gaps[i].code)) == LB_RED)
             return LB_RED;
         tone = LB_YELLOW;
     }

@@ -1,13 +1,5 @@
-#include "report/json.h"
+#include "report/parcel_json.h"
 #include "report/part_report.h"
-
-static json_t *part_json(struct lb_maker *maker, const struct lb_part *part)
-{
-    json_t *object = lb_maker_object(maker);
-    lb_maker_set(maker, object, "brand", lb_report_json_text(part->brand));
-    lb_maker_set(maker, object, "part_number", lb_report_json_text(part->number));
-    return object;
-}
 
 static json_t *groups_json(struct lb_maker *maker, const struct lb_part_group *groups, size_t count)
 {
@@ -15,7 +7,7 @@ static json_t *groups_json(struct lb_maker *maker, const struct lb_part_group *g
     for (size_t g = 0; g < count; g++) {
         json_t *group = lb_maker_array(maker);
         for (size_t i = 0; i < groups[g].count; i++) {
-            json_t *member = part_json(maker, groups[g].members[i].part);
+            json_t *member = lb_report_part_name_json(maker, groups[g].members[i].part);
             lb_maker_set(maker, member, "quantity", lb_report_json_quantity(groups[g].members[i].quantity));
             lb_maker_add(maker, group, member);
         }
@@ -28,7 +20,7 @@ static json_t *parts_json(struct lb_maker *maker, const struct lb_part *const *p
 {
     json_t *array = lb_maker_array(maker);
     for (size_t i = 0; i < count; i++)
-        lb_maker_add(maker, array, part_json(maker, parts[i]));
+        lb_maker_add(maker, array, lb_report_part_name_json(maker, parts[i]));
     return array;
 }
 
@@ -145,7 +137,7 @@ json_t *lb_report_part_json(const struct lb_part_card *card)
 {
     struct lb_maker maker = {0};
     const struct lb_part *part = card->part;
-    json_t *object = part_json(&maker, part);
+    json_t *object = lb_report_part_name_json(&maker, part);
     lb_maker_set(&maker, object, "version", json_integer(1));
     lb_maker_set(&maker, object, "part_type", lb_report_json_text(part->part_type));
     lb_maker_set(&maker, object, "description", lb_report_json_text(part->description));
