@@ -65,6 +65,7 @@ Test(date, refuses_what_is_no_date)
 /* The C library's proleptic Gregorian calendar as referee, over all years that can be written. */
 Test(date, agrees_with_the_c_library)
 {
+    static const char *const weekdays[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
     for (int64_t day = -719162; day <= 2932896; day += 11) {
         time_t seconds = (time_t)(day * 86400);
         struct tm tm;
@@ -78,6 +79,7 @@ Test(date, agrees_with_the_c_library)
         cr_assert_null(lb_date_parse(expected, &interval));
         cr_assert_eq(interval.first, day);
         cr_assert_eq(lb_date_year((int32_t)day), tm.tm_year + 1900);
+        cr_assert_str_eq(lb_date_weekday((int32_t)day), weekdays[tm.tm_wday]);
         lb_buf_free(&out);
     }
 }

@@ -51,6 +51,8 @@ Test(profile, refused_with_its_line)
         HEAD "kind,,fixed offers+rates\n", 2,
         "\"offers+rates\" is no kind of file; only parts, offers and applications are joined, with +");
     expect_refused(HEAD "ignore,,\n", 2, "a row of `ignore` names a heading and nothing else");
+    expect_refused(HEAD "packs,Menge,pieces\n", 2, "a row of `packs` names a heading and nothing else");
+    expect_refused(HEAD "packs,Menge,\npacks,Anzahl,\n", 3, "packs is there twice");
     expect_refused(HEAD "brand,Marke,\nignore,marke,\n", 2,
                    "the heading \"marke\" is used here, and ignored in another row");
     expect_refused(HEAD ",Marke,\n", 2, "field must be stated");
@@ -66,6 +68,7 @@ Test(profile, written_as_it_was_read)
                                     "kind,Art,\n"
                                     "brand,\"Marke, Hersteller\",upper\n"
                                     "price,'=Preis,decimal comma; currency $=USD\n"
+                                    "packs,Menge,\n"
                                     "ignore,Seite,\n";
     struct lb_error err = {0};
     struct lb_profile *profile = load(text, &err);
@@ -80,7 +83,8 @@ Test(profile, written_as_it_was_read)
                      "field,heading,convert\nencoding,,fixed windows-1252\n"
                      "separator,,fixed tab\nkind,,fixed offers+parts\nsupplier,,fixed nord\n"
                      "kind,Art,\nbrand,\"Marke, Hersteller\",upper\n"
-                     "price,\"'=Preis\",decimal comma; currency $=USD\nignore,Seite,\n");
+                     "price,\"'=Preis\",decimal comma; currency $=USD\npacks,Menge,\nignore,Seite,\n");
+    cr_expect_str_eq(profile->packs, "Menge");
     lb_buf_free(&out);
     lb_profile_free(profile);
 }
@@ -203,6 +207,19 @@ Test(profile, a_row_by_a_profile)
         "6:3:Preis: \"12.345\" for 1 comes to no whole amount of money for a pack of 1\n"
         "7 6 240 EUR 100000000 3 2\n"
         "8:6:Min: \"x\" is not a number\n");
+}
+
+/* Where an order says how many packs, nothing is read, and nothing is remarked on. */
+Test(profile, packs_are_for_orders)
+{
+    char *mapping;
+    expect_read(BASE "price,Preis,\npacks,Menge,\n", "Marke;Nr;Preis;Menge\nA;1;2;x\n",
+                "2 1 200 EUR 1000000 1\n");
+    expect_read(BASE "price,Preis,\npacks,Menge,\n", "Marke;Nr;Preis\nA;1;2\n", "2 1 200 EUR 1000000 1\n");
+    free(read_with(BASE "price,Preis,\nignore,Farbe,\npacks,Menge,\n", "Marke;Nr;Preis\nA;1;2\n", "nord",
+                   &mapping));
+    cr_expect(strstr(mapping, "\nignore,Farbe,\npacks,Menge,\n"), "%s", mapping);
+    free(mapping);
 }
 
 Test(profile, headings_that_are_not_there)

@@ -31,6 +31,18 @@ lastbolt kit build pump --vehicle a --job pump --vehicle b --job pump
 lastbolt kit why pump first
 lastbolt kit set pump 1 borrow
 lastbolt kit set pump 1 buy Kestrel
+lastbolt buy
+lastbolt buy --help
+lastbolt buy pump --arrive-by friday
+lastbolt buy pump --arrive-by 2026-02-30
+# 2026-09-21 is the day of these tests: a month that holds it is not past
+lastbolt buy pump --arrive-by 2026-09-20
+lastbolt buy pump --arrive-by 2026-09
+lastbolt buy pump --suppliers-at-most 0
+lastbolt buy pump --suppliers-at-most few
+lastbolt buy pump --seconds 0
+lastbolt buy pump --seconds 1e3
+lastbolt buy pump --only harbour --only westquay --without Harbour
 SOURCE_DATE_EPOCH=soon lastbolt vehicle list
 # nothing of all this made an index
 ls index.db
