@@ -52,6 +52,7 @@ void tree_cut(const struct basket_model *m, bool gomory, double until)
     for (int round = 0; round < ROUNDS && basket_now() < until; round++) {
         if (!generate(m->lp, gomory))
             break;
+        settings.tm_lim = tree_time(until);
         do {
             if (tree_simplex(m->lp, &settings) || basket_glpk.glp_get_status(m->lp) != GLP_OPT)
                 return;

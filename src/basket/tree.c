@@ -127,6 +127,11 @@ static double limit_of(const struct walk *w)
     return w->tree->to_beat == INT64_MAX ? DBL_MAX : (double)w->tree->to_beat - 1 + SAFE;
 }
 
+int tree_time(double until)
+{
+    return (int)fmin(fmax((until - basket_now()) * 1000, 1), INT_MAX);
+}
+
 int tree_simplex(glp_prob *lp, const glp_smcp *settings)
 {
     int result = basket_glpk.glp_simplex(lp, settings);
@@ -147,6 +152,7 @@ static bool relax(struct walk *w)
     settings.meth = GLP_DUAL;
     double limit = limit_of(w);
     settings.obj_ul = limit;
+    settings.tm_lim = tree_time(w->tree->until);
     int result, status;
     do {
         result = tree_simplex(w->lp, &settings);

@@ -27,6 +27,8 @@ struct tree {
 /* The model's relaxation must have been solved. The bounds of the model's columns are as before afterwards.
  */
 void tree_search(struct tree *tree);
+/* What is left until then, in milliseconds, at least one. */
+int tree_time(double until);
 /* glp_simplex, and where the dual method does not get through, the primal one from the beginning. */
 int tree_simplex(glp_prob *lp, const glp_smcp *settings);
 /* Adds cuts to a model whose relaxation is solved, and solves it again. Gomory's are the dearest to have and

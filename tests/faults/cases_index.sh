@@ -101,6 +101,7 @@ case_index_damaged_in_the_middle() {
     for page in 1 2 $((pages / 4)) $((pages / 3)) $((pages / 2)) $((pages - 2)); do
         cp ../template/i.db i.db && rm -f i.db-wal i.db-shm
         spoil_page i.db "$page"
+        spoil_page i.db $((page % 2 ? page + 1 : page - 1)) # the other half of a page of 8 KiB
         judge_damaged
     done
 }

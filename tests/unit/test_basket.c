@@ -109,9 +109,11 @@ static int64_t units_of(const char *code)
     return 0;
 }
 
-static int64_t divide_half_up(int64_t a, int64_t b)
+__extension__ typedef __int128 wide;
+
+static int64_t divide_half_up(wide a, wide b)
 {
-    return a / b + (2 * (a % b) >= b);
+    return (int64_t)(a / b + (2 * (a % b) >= b));
 }
 
 /* amount × scale of one currency in another; -1: no rate. All numbers of these markets are small enough for
@@ -125,11 +127,12 @@ static int64_t naive_convert(const struct lb_market *m, const char *from_code, c
     int64_t up = to > from ? to / from : 1, down = from > to ? from / to : 1;
     for (size_t r = 0; r < m->rate_count; r++)
         if (strcmp(m->rates[r].currency, from_code) == 0 && strcmp(m->rates[r].in, to_code) == 0)
-            return divide_half_up(amount * m->rates[r].rate * up * (scale / 1000000 ? scale / 1000000 : 1),
+            return divide_half_up((wide)amount * m->rates[r].rate * up *
+                                      (scale / 1000000 ? scale / 1000000 : 1),
                                   down * (scale / 1000000 ? 1 : 1000000));
     for (size_t r = 0; r < m->rate_count; r++)
         if (strcmp(m->rates[r].in, from_code) == 0 && strcmp(m->rates[r].currency, to_code) == 0)
-            return divide_half_up(amount * 1000000 * scale * up, m->rates[r].rate * down);
+            return divide_half_up((wide)amount * 1000000 * scale * up, (wide)m->rates[r].rate * down);
     return -1;
 }
 
