@@ -14,16 +14,21 @@ static basket_wide power_of_ten(int exponent)
     return power;
 }
 
-static void reduce(struct basket_conversion *conversion)
+basket_wide basket_common_divisor(basket_wide a, basket_wide b)
 {
-    basket_wide a = conversion->times, b = conversion->by;
     while (b) {
         basket_wide rest = a % b;
         a = b;
         b = rest;
     }
-    conversion->times /= a;
-    conversion->by /= a;
+    return a;
+}
+
+static void reduce(struct basket_conversion *conversion)
+{
+    basket_wide common = basket_common_divisor(conversion->times, conversion->by);
+    conversion->times /= common;
+    conversion->by /= common;
 }
 
 static const struct lb_rate *find_rate(const struct lb_market *market, const char *from, const char *to)

@@ -20,6 +20,8 @@ bool basket_find_conversion(const struct lb_market *market, const char *from, co
 int64_t basket_convert(int64_t amount, const struct basket_conversion *conversion);
 /* The same in millionths of a minor unit. */
 basket_wide basket_convert_finely(int64_t amount, const struct basket_conversion *conversion);
+/* Of numbers that are not negative. */
+basket_wide basket_common_divisor(basket_wide a, basket_wide b);
 /* What a pack costs in its supplier's currency; false: no rate leads there, or price or pack make no sense.
  */
 bool basket_pack_price(const struct lb_market *market, const struct lb_basket_offer *offer, int64_t *price);

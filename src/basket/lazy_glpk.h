@@ -11,8 +11,10 @@
     X(glp_add_cols)                                                                                          \
     X(glp_add_rows)                                                                                          \
     X(glp_create_prob)                                                                                       \
+    X(glp_del_rows)                                                                                          \
     X(glp_delete_prob)                                                                                       \
     X(glp_error_hook)                                                                                        \
+    X(glp_factorize)                                                                                         \
     X(glp_free_env)                                                                                          \
     X(glp_get_col_dual)                                                                                      \
     X(glp_get_col_lb)                                                                                        \
@@ -22,13 +24,18 @@
     X(glp_get_mat_row)                                                                                       \
     X(glp_get_num_cols)                                                                                      \
     X(glp_get_num_rows)                                                                                      \
+    X(glp_get_obj_coef)                                                                                      \
     X(glp_get_obj_val)                                                                                       \
     X(glp_get_row_lb)                                                                                        \
+    X(glp_get_row_stat)                                                                                      \
     X(glp_get_row_type)                                                                                      \
     X(glp_get_row_ub)                                                                                        \
     X(glp_get_status)                                                                                        \
     X(glp_gmi_gen)                                                                                           \
     X(glp_init_smcp)                                                                                         \
+    X(glp_mir_free)                                                                                          \
+    X(glp_mir_gen)                                                                                           \
+    X(glp_mir_init)                                                                                          \
     X(glp_scale_prob)                                                                                        \
     X(glp_set_col_bnds)                                                                                      \
     X(glp_set_col_kind)                                                                                      \

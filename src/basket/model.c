@@ -27,10 +27,8 @@ int model_column(struct basket_model *m, enum model_kind kind, double most, doub
     if (kind == MODEL_BINARY)
         most = 1;
     basket_glpk.glp_set_col_bnds(m->lp, column, isinf(most) ? GLP_LO : most > 0 ? GLP_DB : GLP_FX, 0, most);
-    if (cost != 0) {
+    if (cost != 0)
         basket_glpk.glp_set_obj_coef(m->lp, column, cost);
-        m->failed |= !LB_PUSH(&m->cost.columns, column) || !LB_PUSH(&m->cost.values, cost);
-    }
     return column;
 }
 
@@ -118,8 +116,6 @@ lb_status basket_model(struct basket_model *out, const struct basket_problem *pr
     model_add_parts(out);
     out->rank = MODEL_ROUNDED;
     model_close_sellers(out);
-    out->price = basket_glpk.glp_add_cols(out->lp, 1);
-    basket_glpk.glp_set_obj_coef(out->lp, out->price, 1);
     basket_glpk.glp_set_obj_coef(out->lp, 0, out->constant);
     return out->failed ? lb_fail_nomem(err) : LB_OK;
 }
@@ -151,7 +147,7 @@ void basket_model_free(struct basket_model *model)
     free(model->tiers.at);
     free(model->row.columns.at);
     free(model->row.values.at);
-    free(model->cost.columns.at);
-    free(model->cost.values.at);
+    free(model->spare.columns.at);
+    free(model->spare.values.at);
     lb_arena_free(&model->arena);
 }

@@ -9,7 +9,8 @@
  *   choice  an option answers its need (only where the need has several)
  *   direct  so much of an option's part is bought for its need (not integer; only where boxes may cover some)
  *   cover   so much of a need comes out of boxes (not integer)
- *   tax     of a parcel, rounded: at least what half up gives, so the least that is allowed is it
+ *   rounded what half up adds to the whole parts of a parcel's tax or of an amount in another currency: at
+ *           least that, so the least that is allowed is it
  *
  * That what covers is apart from what only pads, counts no more than the need, and is linked to the supplier
  * one by one makes the relaxation tight: a supplier opens as far as it is used, not as far as it could be. */
@@ -36,8 +37,7 @@ struct model_tier {
 };
 
 struct model_seller {
-    int open, tax;
-    int goods_in, tax_in; /* converted to the market's currency, rounded the same way */
+    int open;
     size_t first_tier, tier_count;
 };
 
@@ -68,14 +68,13 @@ struct basket_model {
     struct model_seller *sellers;  /* by supplier */
     struct model_option *options;  /* by need and option: first_option[need] + option */
     size_t *first_option;
-    int price;   /* a column that is always 0, at the end: what a price is told by */
     int *covers; /* by content and cover: first_cover[content] + cover */
     size_t *first_cover;
     LB_VEC(int) pack_columns;
     LB_VEC(struct model_tier) tiers;
     LB_VEC(int) made;              /* by ordinal of what was to be a column: its number, or 0 */
     const bool *off;               /* by ordinal: not to be made; NULL: all are */
-    struct model_row row, cost;    /* being made; the objective */
+    struct model_row row, spare;   /* being made; room for another */
     LB_VEC(enum model_rank) ranks; /* by column, like kinds */
     enum model_rank rank;          /* of what is being added */
     LB_VEC(enum model_kind) kinds;

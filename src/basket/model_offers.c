@@ -3,12 +3,6 @@
 
 #include <math.h>
 
-/* Packs cost what goods cost: in the market's currency straight away, in another through goods_in. */
-static double pack_cost(const struct basket_model *m, const struct basket_offer *offer)
-{
-    return m->problem->sellers[offer->supplier].conversion.rate ? 0 : (double)offer->price;
-}
-
 static const struct basket_offer *offer_of(const struct basket_model *m, const struct model_lot *lot)
 {
     return &m->problem->offers[lot->offer];
@@ -21,7 +15,7 @@ static void enumerate(struct basket_model *m, struct model_lot *lot)
     lot->from = offer->low;
     lot->count = (int)(offer->cover - offer->low + 1);
     for (int i = 0; i < lot->count; i++) {
-        int column = model_column(m, MODEL_BINARY, 1, pack_cost(m, offer) * (double)(offer->low + i));
+        int column = model_column(m, MODEL_BINARY, 1, 0);
         m->failed |= !LB_PUSH(&m->pack_columns, column);
     }
 }
@@ -31,8 +25,8 @@ static void count(struct basket_model *m, struct model_lot *lot)
 {
     const struct basket_offer *offer = offer_of(m, lot);
     double cover = (double)offer->cover, low = (double)offer->low;
-    lot->packs = model_column(m, MODEL_INTEGER, cover - 1, pack_cost(m, offer));
-    lot->all = model_column(m, MODEL_BINARY, 1, pack_cost(m, offer) * cover);
+    lot->packs = model_column(m, MODEL_INTEGER, cover - 1, 0);
+    lot->all = model_column(m, MODEL_BINARY, 1, 0);
     lot->used = model_column(m, MODEL_BINARY, 1, 0);
     model_term(m, lot->packs, 1 / (cover - 1));
     model_term(m, lot->all, 1);
@@ -51,7 +45,7 @@ static void pad(struct basket_model *m, struct model_lot *lot)
     double most = (double)(offer->high - offer->cover);
     if (most <= 0 || !m->tiers.at[lot->tier].from || !offer->price)
         return;
-    lot->surplus = model_column(m, MODEL_INTEGER, most, pack_cost(m, offer));
+    lot->surplus = model_column(m, MODEL_INTEGER, most, 0);
     if (offer->low == 1)
         return;
     model_term(m, lot->surplus, 1 / most);

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#define FINEST 1e-5 /* a step below which the solver cannot tell values apart */
+#define FINEST 2e-6 /* a difference below which the solver cannot tell values apart */
 
 /* The rows that some value of goods can reach: from the minimum order on, up to all that could be bought. */
 static void list_tiers(struct basket_model *m, uint32_t s)
@@ -95,50 +95,68 @@ static void bound_goods(struct basket_model *m, uint32_t s, size_t t)
     }
 }
 
-static int64_t common_divisor(int64_t a, int64_t b)
+/* Adds the terms of the row being made, whole numbers, to the price. */
+static void pay(struct basket_model *m)
 {
-    while (b) {
-        int64_t rest = a % b;
-        a = b;
-        b = rest;
+    for (size_t i = 0; i < m->row.columns.count; i++) {
+        int column = m->row.columns.at[i];
+        basket_glpk.glp_set_obj_coef(m->lp, column,
+                                     basket_glpk.glp_get_obj_coef(m->lp, column) + m->row.values.at[i]);
     }
-    return a;
+    m->row.columns.count = m->row.values.count = 0;
 }
 
-/* An integer column that is `value` rounded half up where it is as low as the row lets it be: the row being
- * made holds the terms of -value, whose exact values are multiples of 1 ÷ steps. */
-static int round_column(struct basket_model *m, int open, double steps, double cost)
+/* Splits terms of whole numbers × times ÷ by: the whole parts stay, the row being made gets what is left of
+ * each, subtracted. */
+static void split(struct basket_model *m, struct model_row *terms, basket_wide times, basket_wide by)
 {
-    int column = model_column(m, MODEL_INTEGER, INFINITY, cost);
-    model_term(m, column, 1);
-    model_term(m, open, 0.5 - fmax(1 / steps, FINEST));
-    model_end_row(m, 0, INFINITY, 1);
-    return column;
+    for (size_t i = 0; i < terms->columns.count; i++) {
+        basket_wide product = (basket_wide)terms->values.at[i] * times;
+        terms->values.at[i] = (double)(product / by);
+        model_term(m, terms->columns.at[i], -(double)(product % by) / (double)by);
+    }
+}
+
+/* The sum of the terms of the row being made (whole numbers) × times ÷ by, rounded half up, as terms again:
+ * what is whole stays with its column, and a small integer column takes up the rest. That is as low as its
+ * row lets it be, which is above the rest less a half by half of the finest step there is. */
+static void round_terms(struct basket_model *m, int open, basket_wide times, basket_wide by)
+{
+    struct model_row terms = m->row;
+    m->row = m->spare;
+    split(m, &terms, times, by);
+    if (!m->row.columns.count) {
+        model_skip(m);
+    } else {
+        int column = model_column(m, MODEL_INTEGER, INFINITY, 0);
+        model_term(m, column, 1);
+        model_term(m, open, 0.5 - fmax(0.5 / (double)by, FINEST));
+        model_end_row(m, 0, INFINITY, 1);
+        m->failed |= !LB_PUSH(&terms.columns, column) || !LB_PUSH(&terms.values, 1);
+    }
+    m->spare = m->row;
+    m->row = terms;
+}
+
+static void pay_converted(struct basket_model *m, uint32_t s)
+{
+    const struct basket_conversion *conversion = &m->problem->sellers[s].conversion;
+    if (conversion->rate)
+        round_terms(m, m->sellers[s].open, conversion->times, conversion->by);
+    pay(m);
 }
 
 static void add_tax(struct basket_model *m, uint32_t s)
 {
-    const struct lb_supplier *supplier = &m->problem->market->suppliers[s];
-    struct model_seller *seller = &m->sellers[s];
+    const struct model_seller *seller = &m->sellers[s];
     const struct model_tier *tiers = m->tiers.at + seller->first_tier;
-    int64_t whole = 100 * LB_MILLION;
-    double rate = (double)supplier->tax / (double)whole;
-    goods_terms(m, s, -rate);
+    basket_wide tax = m->problem->market->suppliers[s].tax, whole = 100 * LB_MILLION,
+                common = basket_common_divisor(tax, whole);
+    goods_terms(m, s, 1);
     for (size_t i = 0; i < seller->tier_count; i++)
-        model_term(m, tiers[i].column, -rate * (double)tiers[i].charge);
-    seller->tax = round_column(m, seller->open, (double)(whole / common_divisor(whole, supplier->tax)),
-                               m->problem->sellers[s].conversion.rate ? 0 : 1);
-}
-
-static void convert_column(struct basket_model *m, uint32_t s, int *column, int tax)
-{
-    const struct basket_conversion *conversion = &m->problem->sellers[s].conversion;
-    double rate = (double)conversion->times / (double)conversion->by;
-    if (tax)
-        model_term(m, tax, -rate);
-    else
-        goods_terms(m, s, -rate);
-    *column = round_column(m, m->sellers[s].open, (double)conversion->by, 1);
+        model_term(m, tiers[i].column, (double)tiers[i].charge);
+    round_terms(m, seller->open, tax / common, whole / common);
+    pay_converted(m, s);
 }
 
 static void close_seller(struct basket_model *m, uint32_t s)
@@ -148,13 +166,10 @@ static void close_seller(struct basket_model *m, uint32_t s)
         return;
     for (size_t t = 0; t < seller->tier_count; t++)
         bound_goods(m, s, t);
+    goods_terms(m, s, 1);
+    pay_converted(m, s);
     if (m->problem->market->suppliers[s].tax > 0)
         add_tax(m, s);
-    if (!m->problem->sellers[s].conversion.rate)
-        return;
-    convert_column(m, s, &seller->goods_in, 0);
-    if (seller->tax)
-        convert_column(m, s, &seller->tax_in, seller->tax);
 }
 
 void model_close_sellers(struct basket_model *m)

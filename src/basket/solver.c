@@ -11,10 +11,7 @@
 #include <string.h>
 #include <time.h>
 
-enum {
-    ROUNDS = 4,      /* of leaving out */
-    FEW_NODES = 400, /* before Gomory's cuts */
-};
+enum { ROUNDS = 4 }; /* of leaving out */
 
 #define SAFE 1e-4 /* of a minor unit: what the solver may be wrong by */
 
@@ -175,24 +172,15 @@ static bool relax(struct search *s, double *relaxed)
     return !result && status == GLP_OPT;
 }
 
-/* Many are done after a few nodes; for the others the dear cuts pay. */
 static void search(struct search *s)
 {
     struct tree tree = {.model = s->model,
                         .to_beat = s->to_beat,
                         .until = s->until,
-                        .most_nodes = FEW_NODES,
                         .suggest = suggest,
                         .take = take,
                         .context = s};
-    tree_cut(s->model, false, s->until);
     tree_search(&tree);
-    if (!tree.complete && basket_now() < s->until) {
-        tree.most_nodes = LONG_MAX;
-        if (relax(s, &(double){0}))
-            tree_cut(s->model, true, s->until);
-        tree_search(&tree);
-    }
     int64_t bound = tree.complete ? s->to_beat : whole_bound(tree.bound);
     if (tree.complete)
         conclude(s);
@@ -229,6 +217,13 @@ static bool narrow(struct search *s, double *relaxed, lb_status *status, struct 
     }
     if (!relax(s, relaxed))
         return false;
+    if (!tree_cut(&(struct tree){.model = s->model, .to_beat = s->to_beat, .until = s->until})) {
+        conclude(s);
+        return false;
+    }
+    if (basket_glpk.glp_get_status(s->model->lp) != GLP_OPT)
+        return false;
+    *relaxed = basket_glpk.glp_get_obj_val(s->model->lp);
     int64_t bound = whole_bound(*relaxed);
     s->run->bound = bound > s->run->bound ? bound : s->run->bound;
     draft_from(s, s->model->lp);

@@ -8,7 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SUGGEST_EVERY = 64 };
+enum {
+    SUGGEST_EVERY = 64,
+    MOST_STEPS = 3000, /* of the dual simplex from where it was: it can go round in circles */
+};
 
 #define WHOLE 1e-6 /* how far from a whole number still is one */
 #define SAFE  1e-4 /* of a minor unit: what the solver may be wrong by */
@@ -134,13 +137,15 @@ int tree_time(double until)
 
 int tree_simplex(glp_prob *lp, const glp_smcp *settings)
 {
-    int result = basket_glpk.glp_simplex(lp, settings);
+    glp_smcp limited = *settings;
+    limited.it_lim = MOST_STEPS;
+    int result = basket_glpk.glp_simplex(lp, &limited);
     if (!result || result == GLP_EOBJUL || result == GLP_ETMLIM)
         return result;
-    glp_smcp again = *settings;
-    again.meth = GLP_PRIMAL;
+    limited.it_lim = INT_MAX;
+    limited.meth = GLP_PRIMAL;
     basket_glpk.glp_std_basis(lp);
-    return basket_glpk.glp_simplex(lp, &again);
+    return basket_glpk.glp_simplex(lp, &limited);
 }
 
 /* True: solved, and it may still hold something better. */
@@ -299,7 +304,7 @@ static void plunge(struct walk *w, const struct node *node)
             return;
         }
         node = decide(w, node, column);
-        if (node && (w->tree->nodes >= w->tree->most_nodes || basket_now() >= w->tree->until)) {
+        if (node && basket_now() >= w->tree->until) {
             push_node(w, (struct node *)node);
             w->stopped = true;
         }

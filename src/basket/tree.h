@@ -11,7 +11,6 @@ struct tree {
     const struct basket_model *model;
     int64_t to_beat; /* only solutions below this price are looked for */
     double until;    /* by basket_now */
-    long most_nodes;
     /* Called at some nodes: something better may be found by other means, from the values of the relaxation;
      * it then returns its price, else INT64_MAX. */
     int64_t (*suggest)(void *context, glp_prob *lp);
@@ -29,10 +28,11 @@ struct tree {
 void tree_search(struct tree *tree);
 /* What is left until then, in milliseconds, at least one. */
 int tree_time(double until);
-/* glp_simplex, and where the dual method does not get through, the primal one from the beginning. */
+/* glp_simplex, and where that does not get through, the primal method from the beginning. */
 int tree_simplex(glp_prob *lp, const glp_smcp *settings);
-/* Adds cuts to a model whose relaxation is solved, and solves it again. Gomory's are the dearest to have and
- * to keep. */
-void tree_cut(const struct basket_model *m, bool gomory, double until);
+/* Adds cuts to a model whose relaxation is solved, and solves it again; cuts that hold nothing are dropped.
+ * False: no solution is left. Where time is up, lp has no
+ * solution afterwards. */
+bool tree_cut(const struct tree *tree);
 
 #endif
