@@ -123,7 +123,7 @@ lb_status basket_model(struct basket_model *out, const struct basket_problem *pr
 size_t model_most_columns(const struct basket_problem *problem)
 {
     const struct lb_market *market = problem->market;
-    size_t most = 1, rows = 1;
+    size_t most = 1 + market->part_count, rows = 1;
     for (size_t s = 0; s < market->supplier_count; s++) {
         rows = market->suppliers[s].shipping_count > rows ? market->suppliers[s].shipping_count : rows;
         most += 4 + (market->suppliers[s].shipping_count > 1 ? market->suppliers[s].shipping_count : 1);

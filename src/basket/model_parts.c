@@ -57,22 +57,35 @@ static void meet_each(struct basket_model *m, uint32_t part)
     }
 }
 
-/* Is an option that is not off answered with the part? */
-static bool uses(const struct basket_model *m, size_t need, size_t option, uint32_t part)
+/* Is an option answered with the part, or does it bring it along? */
+static bool takes(const struct lb_basket_option *option, uint32_t part)
 {
-    const struct lb_basket_option *o = &m->problem->market->needs[need].options[option];
-    bool found = o->part == part && !m->options[m->first_option[need] + option].off;
-    for (size_t c = 0; c < o->companion_count; c++)
-        found |= o->companions[c].part == part && !m->options[m->first_option[need] + option].off;
+    bool found = option->part == part;
+    for (size_t c = 0; c < option->companion_count; c++)
+        found |= option->companions[c].part == part;
     return found;
 }
 
-/* Packs of a part that answers nothing would only pad: no more of it than its users allow, which is none
- * where none is chosen. */
-static void buy_only_what_is_used(struct basket_model *m, uint32_t part)
+static bool uses(const struct basket_model *m, size_t need, size_t option, uint32_t part)
 {
-    bool always = false;
-    double lots = (double)(model_end_lot(m, part) - model_first_lot(m, part));
+    return takes(&m->problem->market->needs[need].options[option], part) &&
+           !m->options[m->first_option[need] + option].off;
+}
+
+/* Does some content of the part ask for no opener? Then boxes are bought for what is in them alone. */
+static bool is_bought_for_contents(const struct basket_model *m, uint32_t part)
+{
+    const struct lb_market *market = m->problem->market;
+    for (size_t c = 0; c < market->content_count; c++)
+        for (size_t i = 0; market->contents[c].part == part && i < market->contents[c].cover_count; i++)
+            if (!market->contents[c].covers[i].opener_count)
+                return true;
+    return false;
+}
+
+/* All that is bought of a part, each lot as far as it is used, as terms of the row being made. */
+static void usage_terms(struct basket_model *m, uint32_t part)
+{
     for (size_t i = model_first_lot(m, part); i < model_end_lot(m, part); i++) {
         const struct model_lot *lot = &m->lots.at[i];
         for (int k = 0; k < lot->count; k++)
@@ -80,6 +93,15 @@ static void buy_only_what_is_used(struct basket_model *m, uint32_t part)
         model_term(m, lot->used, 1);
         model_term(m, lot->surplus, 1. / LB_SURPLUS_PACKS);
     }
+}
+
+/* Packs of a part that answers nothing would only pad: no more of it than its users allow, which is none
+ * where none is chosen. */
+static void buy_only_what_is_chosen(struct basket_model *m, uint32_t part)
+{
+    bool always = m->problem->goods[part].boxed && is_bought_for_contents(m, part);
+    double lots = (double)(model_end_lot(m, part) - model_first_lot(m, part));
+    usage_terms(m, part);
     for (size_t n = 0; n < m->problem->market->need_count; n++) {
         for (size_t i = 0; i < m->problem->market->needs[n].option_count; i++) {
             int choice = m->options[m->first_option[n] + i].choice;
@@ -89,7 +111,7 @@ static void buy_only_what_is_used(struct basket_model *m, uint32_t part)
             model_term(m, choice, -2 * lots);
         }
     }
-    if (lots > 0 && !always && !m->problem->goods[part].boxed)
+    if (lots > 0 && !always)
         model_end_row(m, -INFINITY, 0, 1);
     m->row.columns.count = m->row.values.count = 0;
 }
@@ -130,12 +152,7 @@ static void round_up(struct basket_model *m, uint32_t part, int64_t most, int64_
 
 static int64_t common(int64_t a, int64_t b)
 {
-    while (b) {
-        int64_t r = a % b;
-        a = b;
-        b = r;
-    }
-    return a;
+    return (int64_t)basket_common_divisor(a, b);
 }
 
 static void round_all(struct basket_model *m, uint32_t part, int choice)
@@ -202,60 +219,150 @@ static void meet_part(struct basket_model *m, uint32_t part)
     meet_each(m, part);
 }
 
-/* Quantities of a part are multiples of this. */
-static int64_t step_of(const struct basket_model *m, uint32_t part, int64_t pack)
+/* What boxes hold for a need, as far as it concerns steps. */
+static int64_t box_step(const struct basket_model *m, size_t need, int64_t step)
 {
-    int64_t step = common(pack, m->problem->market->parts[part].on_hand);
-    for (size_t n = 0; n < m->problem->market->need_count; n++) {
-        const struct lb_basket_need *need = &m->problem->market->needs[n];
-        for (size_t i = 0; i < need->option_count; i++) {
-            if (need->options[i].part == part)
-                step = common(step, need->options[i].quantity);
-            for (size_t c = 0; c < need->options[i].companion_count; c++)
-                if (need->options[i].companions[c].part == part)
-                    step = common(step, need->options[i].companions[c].quantity);
+    const struct lb_market *market = m->problem->market;
+    step = common(step, market->needs[need].quantity);
+    for (size_t c = 0; c < market->content_count; c++)
+        for (size_t i = 0; i < market->contents[c].cover_count; i++)
+            if (market->contents[c].covers[i].need == need)
+                step = common(step, market->contents[c].quantity);
+    return step;
+}
+
+/* Quantities of a part that are bought are multiples of this. */
+static int64_t step_of(const struct basket_model *m, uint32_t part)
+{
+    const struct lb_market *market = m->problem->market;
+    const struct basket_goods *goods = &m->problem->goods[part];
+    int64_t step = market->parts[part].on_hand;
+    for (size_t o = goods->first; o < goods->first + goods->count; o++)
+        step = common(step, m->problem->offers[o].pack);
+    for (size_t n = 0; n < market->need_count; n++) {
+        for (size_t i = 0; i < market->needs[n].option_count; i++) {
+            const struct lb_basket_option *option = &market->needs[n].options[i];
+            if (option->part == part)
+                step = common(step, option->quantity);
+            for (size_t c = 0; c < option->companion_count; c++)
+                if (option->companions[c].part == part)
+                    step = common(step, option->companions[c].quantity);
+            if (m->problem->boxable[n] && takes(option, part))
+                step = box_step(m, n, step);
         }
     }
     return step;
 }
 
-/* Where it depends on choices how much is wanted: no offer gives more packs than cover that, and two; or than
- * its minimum, and two. */
-static void bound_offer(struct basket_model *m, uint32_t part, size_t o)
+/* What is wanted of a part, beyond the shelf, depends on choices. */
+struct demand {
+    double hand, step;
+    int some; /* column: 1 when it is more than nothing */
+};
+
+/* Nothing is bought of what the shelf or boxes have enough of. */
+static void buy_only_what_is_wanted(struct basket_model *m, uint32_t part, struct demand *demand)
+{
+    double lots = (double)(model_end_lot(m, part) - model_first_lot(m, part));
+    demand->some = model_column(m, MODEL_BINARY, 1, 0);
+    usage_terms(m, part);
+    model_term(m, demand->some, -2 * lots);
+    model_end_row(m, -INFINITY, 0, 1);
+    double constant = wanted_terms(m, part), least = demand->hand + demand->step / 2; /* wanted: negative */
+    model_term(m, demand->some, least);
+    model_end_row(m, -INFINITY, constant, 1 / least);
+}
+
+static void offer_packs(struct basket_model *m, size_t o)
+{
+    for (size_t i = m->first_lot[o]; i < m->first_lot[o + 1]; i++)
+        model_count_packs(m, &m->lots.at[i], (double)m->problem->offers[o].pack, INFINITY, true);
+}
+
+/* No offer gives more packs than cover what is wanted, and two; or than its minimum, and two. */
+static void bound_offer(struct basket_model *m, size_t o, const struct demand *demand)
 {
     const struct basket_offer *offer = &m->problem->offers[o];
-    double pack = (double)offer->pack, hand = (double)m->problem->market->parts[part].on_hand;
-    double room = (LB_SURPLUS_PACKS + 1) * pack - (double)step_of(m, part, offer->pack);
-    double most = (double)offer->high * pack;
+    double pack = (double)offer->pack, most = (double)offer->high * pack;
     int wants = 0;
     if (offer->low > 1) { /* 1: by what is wanted; 0: by the minimum */
         wants = model_column(m, MODEL_BINARY, 1, 0);
-        for (size_t i = m->first_lot[o]; i < m->first_lot[o + 1]; i++)
-            model_count_packs(m, &m->lots.at[i], pack, INFINITY, true);
+        offer_packs(m, o);
         model_term(m, wants, -most);
         model_end_row(m, -INFINITY, pack * (double)(offer->low + LB_SURPLUS_PACKS), 1 / most);
     }
-    for (size_t i = m->first_lot[o]; i < m->first_lot[o + 1]; i++)
-        model_count_packs(m, &m->lots.at[i], pack, INFINITY, true);
-    double constant = wanted_terms(m, part);
+    offer_packs(m, o);
+    model_term(m, demand->some, demand->hand);
     model_term(m, wants, most);
-    model_end_row(m, -INFINITY, constant - hand + room + (offer->low > 1 ? most : 0), 1 / most);
+    double constant = wanted_terms(m, offer->part);
+    model_end_row(m, -INFINITY,
+                  constant + (LB_SURPLUS_PACKS + 1) * pack - demand->step + (offer->low > 1 ? most : 0),
+                  1 / most);
+}
+
+/* Of boxes: what their contents are wanted for, or who asks for the box itself, and two. */
+static double most_boxes(const struct basket_model *m, const struct basket_offer *offer, int64_t quantity)
+{
+    int64_t lacks = quantity - m->problem->market->parts[offer->part].on_hand;
+    int64_t packs = lacks > 0 ? lb_decimal_ceil_div(lacks, offer->pack) : 0;
+    return lacks > 0 ? (double)((packs > offer->low ? packs : offer->low) + LB_SURPLUS_PACKS) : 0;
+}
+
+static void bound_boxes(struct basket_model *m, size_t o)
+{
+    const struct lb_market *market = m->problem->market;
+    const struct basket_offer *offer = &m->problem->offers[o];
+    double anyhow = most_boxes(m, offer, m->problem->goods[offer->part].held);
+    for (size_t i = m->first_lot[o]; i < m->first_lot[o + 1]; i++)
+        model_count_packs(m, &m->lots.at[i], 1, INFINITY, true);
+    for (size_t n = 0; n < market->need_count; n++) {
+        for (size_t i = 0; i < market->needs[n].option_count; i++) {
+            double more = most_boxes(m, offer, market->needs[n].options[i].quantity) - anyhow;
+            const struct model_option *option = &m->options[m->first_option[n] + i];
+            if (market->needs[n].options[i].part != offer->part || more <= 0 || option->off)
+                continue;
+            model_term(m, option->choice, -more);
+            anyhow += option->choice ? 0 : more;
+        }
+    }
+    model_end_row(m, -INFINITY, anyhow, 1);
+}
+
+/* Only a supplier whose charge falls with the goods, or who has a minimum, makes more worth having. */
+static bool may_pad(const struct basket_model *m, size_t o)
+{
+    return m->problem->sellers[m->problem->offers[o].supplier].thresholds;
+}
+
+/* Is what is wanted of it not just all or nothing? (Of the problem alone: ordinals stay what they are,
+ * whatever is off.) */
+static bool depends(const struct basket_model *m, uint32_t part)
+{
+    const struct basket_goods *goods = &m->problem->goods[part];
+    bool varies = goods->consumers > 1, pads = false;
+    for (size_t n = 0; n < m->problem->market->need_count; n++)
+        for (size_t i = 0; i < m->problem->market->needs[n].option_count; i++)
+            varies |= m->problem->boxable[n] && takes(&m->problem->market->needs[n].options[i], part);
+    for (size_t o = goods->first; o < goods->first + goods->count; o++)
+        pads |= may_pad(m, o);
+    return varies && pads && !goods->boxed;
 }
 
 static void bound_surplus(struct basket_model *m, uint32_t part)
 {
     const struct basket_goods *goods = &m->problem->goods[part];
-    bool depends = goods->consumers > 1;
-    for (size_t n = 0; n < m->problem->market->need_count; n++)
-        for (size_t i = 0; i < m->problem->market->needs[n].option_count; i++)
-            depends |= m->problem->boxable[n] && uses(m, n, i, part);
-    for (size_t o = goods->first; !goods->boxed && o < goods->first + goods->count; o++) {
-        if (!m->problem->sellers[m->problem->offers[o].supplier].thresholds)
+    struct demand demand = {.hand = (double)m->problem->market->parts[part].on_hand,
+                            .step = (double)step_of(m, part)};
+    bool varies = depends(m, part);
+    if (varies)
+        buy_only_what_is_wanted(m, part, &demand);
+    for (size_t o = goods->first; o < goods->first + goods->count; o++) {
+        if (!may_pad(m, o))
             continue;
-        if (depends)
-            bound_offer(m, part, o);
-        else if (m->problem->offers[o].low > 1)
-            model_skip(m); /* ordinals stay what they are, whatever is off */
+        if (goods->boxed)
+            bound_boxes(m, o);
+        else if (varies)
+            bound_offer(m, o, &demand);
     }
 }
 
@@ -263,7 +370,7 @@ void model_add_parts(struct basket_model *m)
 {
     for (uint32_t part = 0; part < m->problem->market->part_count; part++) {
         meet_part(m, part);
-        buy_only_what_is_used(m, part);
+        buy_only_what_is_chosen(m, part);
         bound_surplus(m, part);
     }
 }

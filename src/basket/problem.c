@@ -37,8 +37,9 @@ static void take_contents(struct basket_problem *p)
         int64_t boxes = lb_decimal_ceil_div(wanted, content->quantity);
         struct basket_goods *goods = &p->goods[content->part];
         goods->boxed |= content->cover_count > 0;
-        if (boxes < INT64_MAX / LB_MILLION && boxes * LB_MILLION > goods->most)
-            goods->most = boxes * LB_MILLION;
+        if (boxes < INT64_MAX / LB_MILLION && boxes * LB_MILLION > goods->held)
+            goods->held = boxes * LB_MILLION;
+        goods->most = goods->held > goods->most ? goods->held : goods->most;
     }
 }
 

@@ -30,6 +30,7 @@ struct basket_goods {
     int64_t most;        /* what it may be needed for in all, shelf taken off */
     int64_t consumers;   /* options and companions that take of it */
     bool boxed;          /* some content of it covers a need */
+    int64_t held;        /* boxed: as many of it as hold all that their contents may be wanted for */
 };
 
 struct basket_problem {

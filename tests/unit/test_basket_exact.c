@@ -61,24 +61,14 @@ static int64_t price_of(const struct lb_basket *basket)
     return basket->total.total + basket->premium;
 }
 
-/* The program's basket obeys all that readd.c checks and costs less than any that was tried: the contract
- * leaves room in what counts as wanted of parts that boxes cover (README.md), and each reads it its own way.
- */
-static bool reads_otherwise(const struct lb_basket *basket, const struct brute_basket *best)
-{
-    return basket->found && (!best->found || price_of(basket) < best->price ||
-                             (price_of(basket) == best->price && basket->premium != best->premium));
-}
-
-static int read_otherwise;
-
+/* Equal prices may be split into total and premium either way. */
 static bool same(const struct lb_market *market, const struct lb_basket *basket,
                  const struct brute_basket *best)
 {
     return basket->found == best->found &&
-           (!best->found || (basket->total.total == best->total && basket->premium == best->premium &&
-                             basket->parcel_count == (size_t)best->parcels && basket->days == best->days &&
-                             suppliers_of(market, basket) == best->suppliers));
+           (!best->found ||
+            (price_of(basket) == best->price && basket->parcel_count == (size_t)best->parcels &&
+             basket->days == best->days && suppliers_of(market, basket) == best->suppliers));
 }
 
 static void hold_against(uint64_t seed)
@@ -87,9 +77,7 @@ static void hold_against(uint64_t seed)
     const struct lb_market *market = &fair.text->market;
     struct lb_basket *basket = solve(&fair);
     struct brute_basket best = brute_solve(market, &fair.text->limits);
-    bool otherwise = reads_otherwise(basket, &best);
-    read_otherwise += otherwise;
-    cr_expect(otherwise || same(market, basket, &best),
+    cr_expect(same(market, basket, &best),
               "market %d: found %d, %lld + %lld, %zu parcels, %lld days, suppliers %x; by trying everything "
               "%d, %lld + %lld, %d, %lld, %x\n%s",
               (int)seed, basket->found, (long long)basket->total.total, (long long)basket->premium,
@@ -107,10 +95,10 @@ static void hold_against(uint64_t seed)
 
 Test(basket_exact, equals_trying_everything)
 {
-    for (uint64_t seed = 0; seed < MARKETS; seed++)
+    const char *more = getenv("LB_MARKETS"); /* as many as one has time for */
+    uint64_t markets = more ? strtoull(more, NULL, 10) : MARKETS;
+    for (uint64_t seed = 0; seed < markets; seed++)
         hold_against(seed);
-    cr_expect(read_otherwise <= MARKETS / 50, "%d of %d markets are cheaper than by trying everything",
-              read_otherwise, MARKETS);
 }
 
 static bool same_point(const struct lb_basket *basket, const struct brute_basket *point)
@@ -148,10 +136,7 @@ static void hold_front_against(uint64_t seed)
         lb_status status = lb_front_solve(&front, &fair.text->market, &fair.text->limits, basket, &err);
         cr_assert_eq(status, LB_OK, "%s", lb_error_text(&err));
         size_t count = brute_front(&fair.text->market, &fair.text->limits, points);
-        if (front->count && reads_otherwise(front->points[0], &points[count > 1 ? 1 : 0]))
-            read_otherwise++;
-        else
-            compare_front(seed, &fair, front, points, count);
+        compare_front(seed, &fair, front, points, count);
         lb_front_free(front);
     }
     lb_basket_free(basket);
@@ -162,7 +147,6 @@ Test(basket_exact, front_is_all_that_nothing_beats)
 {
     for (uint64_t seed = FRONT_SEED; seed < FRONT_SEED + FRONTS; seed++)
         hold_front_against(seed);
-    cr_expect(read_otherwise <= 3, "%d fronts are cheaper than by trying everything", read_otherwise);
 }
 
 Test(basket_exact, a_market_says_where_it_is_wrong)
