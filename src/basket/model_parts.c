@@ -123,7 +123,8 @@ static double shelf_share(struct basket_model *m, uint32_t part, double hand)
     int choice = 0;
     for (size_t n = 0; n < m->problem->market->need_count && m->problem->goods[part].consumers == 1; n++)
         for (size_t i = 0; i < m->problem->market->needs[n].option_count; i++)
-            if (m->problem->market->needs[n].options[i].part == part)
+            if (m->problem->market->needs[n].options[i].part == part &&
+                m->problem->market->needs[n].options[i].quantity > 0)
                 choice = m->options[m->first_option[n] + i].choice;
     model_term(m, choice, hand);
     return choice ? 0 : hand;
@@ -264,7 +265,10 @@ struct demand {
 static void buy_only_what_is_wanted(struct basket_model *m, uint32_t part, struct demand *demand)
 {
     double lots = (double)(model_end_lot(m, part) - model_first_lot(m, part));
+    enum model_rank before = m->rank;
+    m->rank = MODEL_SURPLUS;
     demand->some = model_column(m, MODEL_BINARY, 1, 0);
+    m->rank = before;
     usage_terms(m, part);
     model_term(m, demand->some, -2 * lots);
     model_end_row(m, -INFINITY, 0, 1);

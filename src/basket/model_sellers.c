@@ -77,8 +77,8 @@ static void goods_terms(struct basket_model *m, uint32_t s, double factor)
         tier_goods(m, m->sellers[s].first_tier + t, factor);
 }
 
-/* Goods under a row are at least what it begins with; where a later row costs more, also at most what it ends
- * with. */
+/* Goods under a row are at least what it begins with; where some later row costs more, also at most what it
+ * ends with. */
 static void bound_goods(struct basket_model *m, uint32_t s, size_t t)
 {
     const struct model_tier *tier = &m->tiers.at[m->sellers[s].first_tier + t];
@@ -88,7 +88,10 @@ static void bound_goods(struct basket_model *m, uint32_t s, size_t t)
         model_term(m, tier->column, -from);
         model_end_row(m, 0, INFINITY, 1 / from);
     }
-    if (t + 1 < m->sellers[s].tier_count && tier[1].charge > tier->charge) {
+    bool rises = false;
+    for (size_t later = t + 1; later < m->sellers[s].tier_count; later++)
+        rises |= tier[later - t].charge > tier->charge;
+    if (rises) {
         tier_goods(m, m->sellers[s].first_tier + t, 1);
         model_term(m, tier->column, -to);
         model_end_row(m, -INFINITY, 0, 1 / to);

@@ -13,6 +13,7 @@
 
 enum { ROUNDS = 4 }; /* of leaving out */
 
+#define NEAR 0.01 /* of the relaxation: how far above it a better basket is looked for first */
 #define SAFE 1e-4 /* of a minor unit: what the solver may be wrong by */
 
 struct search {
@@ -21,7 +22,10 @@ struct search {
     struct draft draft; /* being tried */
     double *values;     /* of columns */
     bool *off;          /* by ordinal */
-    int64_t to_beat;    /* only baskets below this price are looked for */
+    size_t columns;     /* room in both */
+    int64_t known;      /* nothing above this is of use: the best price so far, or one above the cutoff */
+    int64_t to_beat;    /* only baskets below this price are looked for; below known: a guess */
+    bool exhausted;     /* nothing is below to_beat */
     double until;
 };
 
@@ -44,7 +48,8 @@ static void keep_draft(struct search *s)
 {
     struct basket_solution *solution = &s->run->solution;
     const struct basket_problem *p = s->run->problem;
-    s->to_beat = s->draft.price;
+    s->known = s->draft.price;
+    s->to_beat = s->known < s->to_beat ? s->known : s->to_beat;
     s->run->found = true;
     solution->purchase_count = 0;
     for (size_t i = 0; i < p->offer_count; i++)
@@ -57,7 +62,7 @@ static void keep_draft(struct search *s)
 
 static bool try_draft(struct search *s)
 {
-    if (!s->draft.possible || s->draft.price >= s->to_beat)
+    if (!s->draft.possible || s->draft.price >= s->known)
         return false;
     keep_draft(s);
     return true;
@@ -134,22 +139,22 @@ static void read_solution(const struct basket_model *m, struct basket_run *run)
 static int64_t suggest(void *context, glp_prob *lp)
 {
     struct search *s = context;
-    return draft_from(s, lp) ? s->to_beat : INT64_MAX;
+    return draft_from(s, lp) ? s->known : INT64_MAX;
 }
 
 static int64_t take(void *context, glp_prob *lp)
 {
     struct search *s = context;
     read_solution(s->model, s->run);
-    s->to_beat = (int64_t)llround(basket_glpk.glp_get_obj_val(lp));
-    return s->to_beat;
+    s->known = s->to_beat = (int64_t)llround(basket_glpk.glp_get_obj_val(lp));
+    return s->known;
 }
 
-/* Nothing beats what is known. */
+/* Nothing is below what was to be beaten. */
 static void conclude(struct search *s)
 {
-    s->run->ending = s->run->found ? BASKET_OPTIMAL : BASKET_IMPOSSIBLE;
-    s->run->bound = s->to_beat;
+    s->exhausted = true;
+    s->run->bound = s->to_beat > s->run->bound ? s->to_beat : s->run->bound;
 }
 
 static bool relax(struct search *s, double *relaxed)
@@ -205,6 +210,12 @@ static size_t leave_out(struct search *s, double relaxed)
     return left;
 }
 
+static void renew_model(struct search *s)
+{
+    basket_model_free(s->model);
+    *s->model = (struct basket_model){0};
+}
+
 /* One round: the model of what is left, its relaxation, a draft from that. False: all is said. */
 static bool narrow(struct search *s, double *relaxed, lb_status *status, struct lb_error *err)
 {
@@ -225,6 +236,7 @@ static bool narrow(struct search *s, double *relaxed, lb_status *status, struct 
         return false;
     *relaxed = basket_glpk.glp_get_obj_val(s->model->lp);
     int64_t bound = whole_bound(*relaxed);
+    bound = bound < s->to_beat ? bound : s->to_beat;
     s->run->bound = bound > s->run->bound ? bound : s->run->bound;
     draft_from(s, s->model->lp);
     if (bound < s->to_beat)
@@ -233,21 +245,44 @@ static bool narrow(struct search *s, double *relaxed, lb_status *status, struct 
     return false;
 }
 
-static lb_status narrow_and_search(struct search *s, struct lb_error *err)
+/* Leaves out what is too dear as long as that is much, then searches what is left. */
+static lb_status search_below(struct search *s, double relaxed, struct lb_error *err)
 {
     lb_status status = LB_OK;
-    double relaxed;
-    bool open = narrow(s, &relaxed, &status, err);
+    bool open = true;
     for (int round = 0; open && round < ROUNDS; round++) {
         size_t columns = (size_t)basket_glpk.glp_get_num_cols(s->model->lp);
         if (leave_out(s, relaxed) > columns - columns / 8)
             break;
-        basket_model_free(s->model);
-        *s->model = (struct basket_model){0};
+        renew_model(s);
         open = narrow(s, &relaxed, &status, err);
     }
     if (open)
         search(s);
+    return status;
+}
+
+/* Where the best basket is far above the relaxation, a better one is likely: only what is not so far above is
+ * looked at first, which leaves a small model. When that is in vain, three times as far. */
+static lb_status narrow_and_search(struct search *s, struct lb_error *err)
+{
+    lb_status status = LB_OK;
+    double relaxed, width = NEAR;
+    while (narrow(s, &relaxed, &status, err)) {
+        double near = fabs(relaxed) * width + 1;
+        if (relaxed + near < (double)s->known)
+            s->to_beat = (int64_t)ceil(relaxed + near);
+        status = search_below(s, relaxed, err);
+        if (status || !s->exhausted || s->to_beat >= s->known)
+            break;
+        s->exhausted = false;
+        s->to_beat = s->known;
+        memset(s->off, 0, s->columns * sizeof *s->off);
+        renew_model(s);
+        width *= 3;
+    }
+    if (s->exhausted && s->to_beat >= s->known)
+        s->run->ending = s->run->found ? BASKET_OPTIMAL : BASKET_IMPOSSIBLE;
     return status;
 }
 
@@ -287,9 +322,9 @@ static lb_status make_room(struct search *s, struct lb_error *err)
     out->options = lb_arena_alloc(&run->arena, (market->need_count + 1) * sizeof *out->options);
     out->covers = lb_arena_alloc(&run->arena, (run->cover_count + 1) * sizeof *out->covers);
     s->model = lb_arena_alloc(&run->arena, sizeof *s->model);
-    size_t columns = model_most_columns(run->problem) + 1;
-    s->values = lb_arena_alloc(&run->arena, columns * sizeof *s->values);
-    s->off = lb_arena_alloc(&run->arena, columns * sizeof *s->off);
+    s->columns = model_most_columns(run->problem) + 1;
+    s->values = lb_arena_alloc(&run->arena, s->columns * sizeof *s->values);
+    s->off = lb_arena_alloc(&run->arena, s->columns * sizeof *s->off);
     return out->purchases && out->options && out->covers && s->model && s->values && s->off
                ? LB_OK
                : lb_fail_nomem(err);
@@ -299,6 +334,7 @@ lb_status basket_run(struct basket_run *run, struct lb_error *err)
 {
     struct search s = {
         .run = run,
+        .known = run->cutoff == INT64_MAX ? INT64_MAX : run->cutoff + 1,
         .to_beat = run->cutoff == INT64_MAX ? INT64_MAX : run->cutoff + 1,
         .until = basket_now() + run->seconds,
     };
