@@ -50,9 +50,9 @@ static int generate(glp_prob *lp)
 {
     glp_prob *pool = basket_glpk.glp_create_prob();
     basket_glpk.glp_add_cols(pool, basket_glpk.glp_get_num_cols(lp));
-    if (!getenv("NOGMI")) basket_glpk.glp_gmi_gen(lp, pool, MOST_GOMORY);
+    basket_glpk.glp_gmi_gen(lp, pool, MOST_GOMORY);
     glp_mir *rounding = basket_glpk.glp_mir_init(lp);
-    if (!getenv("NOMIR")) basket_glpk.glp_mir_gen(lp, rounding, pool);
+    basket_glpk.glp_mir_gen(lp, rounding, pool);
     basket_glpk.glp_mir_free(rounding);
     int added = add_pool(lp, pool);
     basket_glpk.glp_delete_prob(pool);

@@ -258,7 +258,7 @@ static int64_t step_of(const struct basket_model *m, uint32_t part)
 /* What is wanted of a part, beyond the shelf, depends on choices. */
 struct demand {
     double hand, step;
-    int some; /* column: 1 when it is more than nothing */
+    int some; /* column: 1 when it is more than nothing; 0: it is whenever it is chosen */
 };
 
 /* Nothing is bought of what the shelf or boxes have enough of. */
@@ -338,15 +338,23 @@ static bool may_pad(const struct basket_model *m, size_t o)
     return m->problem->sellers[m->problem->offers[o].supplier].thresholds;
 }
 
+/* Do boxes or the shelf cover a part of it? */
+static bool is_helped(const struct basket_model *m, uint32_t part)
+{
+    const struct lb_market *market = m->problem->market;
+    bool helped = market->parts[part].on_hand > 0;
+    for (size_t n = 0; n < market->need_count; n++)
+        for (size_t i = 0; m->problem->boxable[n] && i < market->needs[n].option_count; i++)
+            helped |= takes(&market->needs[n].options[i], part);
+    return helped;
+}
+
 /* Is what is wanted of it not just all or nothing? (Of the problem alone: ordinals stay what they are,
  * whatever is off.) */
 static bool depends(const struct basket_model *m, uint32_t part)
 {
     const struct basket_goods *goods = &m->problem->goods[part];
-    bool varies = goods->consumers > 1, pads = false;
-    for (size_t n = 0; n < m->problem->market->need_count; n++)
-        for (size_t i = 0; i < m->problem->market->needs[n].option_count; i++)
-            varies |= m->problem->boxable[n] && takes(&m->problem->market->needs[n].options[i], part);
+    bool varies = goods->consumers > 1 || is_helped(m, part), pads = false;
     for (size_t o = goods->first; o < goods->first + goods->count; o++)
         pads |= may_pad(m, o);
     return varies && pads && !goods->boxed;
@@ -358,7 +366,7 @@ static void bound_surplus(struct basket_model *m, uint32_t part)
     struct demand demand = {.hand = (double)m->problem->market->parts[part].on_hand,
                             .step = (double)step_of(m, part)};
     bool varies = depends(m, part);
-    if (varies)
+    if (varies && is_helped(m, part))
         buy_only_what_is_wanted(m, part, &demand);
     for (size_t o = goods->first; o < goods->first + goods->count; o++) {
         if (!may_pad(m, o))

@@ -254,22 +254,22 @@ static struct node *new_node(struct walk *w, const struct node *parent, double b
     return node;
 }
 
-/* Decides on a column: the nearer way is gone on with, the other is kept for later. NULL: out of memory. */
+/* Decides on a column: up first, since that settles more and so ends sooner; the other way is kept for later.
+ * NULL: out of memory. */
 static struct node *decide(struct walk *w, const struct node *node, int column)
 {
     double bound = basket_glpk.glp_get_obj_val(w->lp), value = basket_glpk.glp_get_col_prim(w->lp, column),
            below = floor(value), part = value - below;
     struct bounds down = {column, basket_glpk.glp_get_col_lb(w->lp, column), below},
                   up = {column, below + 1, most_of(w, column)};
-    bool goes_up = part > 0.5;
     fix_by_cost(w);
     struct node *base = new_node(w, node, bound, w->fixed.at, w->fixed.count);
-    struct node *near = base ? new_node(w, base, bound, goes_up ? &up : &down, 1) : NULL;
-    struct node *far = near ? new_node(w, base, bound, goes_up ? &down : &up, 1) : NULL;
+    struct node *near = base ? new_node(w, base, bound, &up, 1) : NULL;
+    struct node *far = near ? new_node(w, base, bound, &down, 1) : NULL;
     if (!far)
         return NULL;
-    near->up = goes_up, near->part = goes_up ? 1 - part : part;
-    far->up = !goes_up, far->part = 1 - near->part;
+    near->up = true, near->part = 1 - part;
+    far->part = part;
     push_node(w, far);
     for (size_t i = 0; i < base->count; i++)
         narrow(w, &base->moves[i]);
