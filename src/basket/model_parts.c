@@ -312,24 +312,44 @@ static double most_boxes(const struct basket_model *m, const struct basket_offer
     return lacks > 0 ? (double)((packs > offer->low ? packs : offer->low) + LB_SURPLUS_PACKS) : 0;
 }
 
-static void bound_boxes(struct basket_model *m, size_t o)
+/* What all who may ask for the part itself want, whatever boxes cover, as negative terms of the row being
+ * made; what they want anyhow comes back. */
+static double asked_terms(struct basket_model *m, uint32_t part)
 {
     const struct lb_market *market = m->problem->market;
-    const struct basket_offer *offer = &m->problem->offers[o];
-    double anyhow = most_boxes(m, offer, m->problem->goods[offer->part].held);
-    for (size_t i = m->first_lot[o]; i < m->first_lot[o + 1]; i++)
-        model_count_packs(m, &m->lots.at[i], 1, INFINITY, true);
+    double constant = 0;
     for (size_t n = 0; n < market->need_count; n++) {
         for (size_t i = 0; i < market->needs[n].option_count; i++) {
-            double more = most_boxes(m, offer, market->needs[n].options[i].quantity) - anyhow;
-            const struct model_option *option = &m->options[m->first_option[n] + i];
-            if (market->needs[n].options[i].part != offer->part || more <= 0 || option->off)
+            const struct lb_basket_option *option = &market->needs[n].options[i];
+            int64_t asked = option->part == part ? option->quantity : 0;
+            for (size_t c = 0; c < option->companion_count; c++)
+                asked += option->companions[c].part == part ? option->companions[c].quantity : 0;
+            if (m->options[m->first_option[n] + i].off)
                 continue;
-            model_term(m, option->choice, -more);
-            anyhow += option->choice ? 0 : more;
+            int choice = m->options[m->first_option[n] + i].choice;
+            model_term(m, choice, -(double)asked);
+            constant += choice ? 0 : (double)asked;
         }
     }
-    model_end_row(m, -INFINITY, anyhow, 1);
+    return constant;
+}
+
+static void bound_boxes(struct basket_model *m, size_t o, const struct demand *demand)
+{
+    const struct basket_offer *offer = &m->problem->offers[o];
+    double pack = (double)offer->pack, most = (double)offer->high * pack,
+           anyhow = pack * most_boxes(m, offer, m->problem->goods[offer->part].held);
+    if (most <= anyhow)
+        return;
+    int asked = model_column(m, MODEL_BINARY, 1, 0); /* 1: by who asks for it; 0: by its contents */
+    offer_packs(m, o);
+    model_term(m, asked, -most);
+    model_end_row(m, -INFINITY, anyhow, 1 / most);
+    offer_packs(m, o);
+    model_term(m, asked, most);
+    double constant = asked_terms(m, offer->part);
+    model_end_row(m, -INFINITY, constant + (LB_SURPLUS_PACKS + 1) * pack - demand->step - demand->hand + most,
+                  1 / most);
 }
 
 /* Only a supplier whose charge falls with the goods, or who has a minimum, makes more worth having. */
@@ -372,7 +392,7 @@ static void bound_surplus(struct basket_model *m, uint32_t part)
         if (!may_pad(m, o))
             continue;
         if (goods->boxed)
-            bound_boxes(m, o);
+            bound_boxes(m, o, &demand);
         else if (varies)
             bound_offer(m, o, &demand);
     }
