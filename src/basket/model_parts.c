@@ -312,23 +312,42 @@ static double most_boxes(const struct basket_model *m, const struct basket_offer
     return lacks > 0 ? (double)((packs > offer->low ? packs : offer->low) + LB_SURPLUS_PACKS) : 0;
 }
 
-/* What all who may ask for the part itself want, whatever boxes cover, as negative terms of the row being
- * made; what they want anyhow comes back. */
+static int64_t asked_by(const struct lb_basket_option *option, uint32_t part)
+{
+    int64_t asked = option->part == part ? option->quantity : 0;
+    for (size_t c = 0; c < option->companion_count; c++)
+        asked += option->companions[c].part == part ? option->companions[c].quantity : 0;
+    return asked;
+}
+
+/* What all who may ask for the part itself want at the most. */
+static int64_t most_asked(const struct basket_model *m, uint32_t part)
+{
+    const struct lb_market *market = m->problem->market;
+    int64_t sum = 0;
+    for (size_t n = 0; n < market->need_count; n++) {
+        int64_t most = 0;
+        for (size_t i = 0; i < market->needs[n].option_count; i++) {
+            int64_t asked = asked_by(&market->needs[n].options[i], part);
+            most = asked > most ? asked : most;
+        }
+        sum += most;
+    }
+    return sum;
+}
+
+/* What those want who do ask, whatever boxes cover, as negative terms of the row being made; what is asked
+ * anyhow comes back. */
 static double asked_terms(struct basket_model *m, uint32_t part)
 {
     const struct lb_market *market = m->problem->market;
     double constant = 0;
     for (size_t n = 0; n < market->need_count; n++) {
         for (size_t i = 0; i < market->needs[n].option_count; i++) {
-            const struct lb_basket_option *option = &market->needs[n].options[i];
-            int64_t asked = option->part == part ? option->quantity : 0;
-            for (size_t c = 0; c < option->companion_count; c++)
-                asked += option->companions[c].part == part ? option->companions[c].quantity : 0;
-            if (m->options[m->first_option[n] + i].off)
-                continue;
-            int choice = m->options[m->first_option[n] + i].choice;
-            model_term(m, choice, -(double)asked);
-            constant += choice ? 0 : (double)asked;
+            const struct model_option *option = &m->options[m->first_option[n] + i];
+            double asked = option->off ? 0 : (double)asked_by(&market->needs[n].options[i], part);
+            model_term(m, option->choice, -asked);
+            constant += option->choice ? 0 : asked;
         }
     }
     return constant;
@@ -341,10 +360,13 @@ static void bound_boxes(struct basket_model *m, size_t o, const struct demand *d
            anyhow = pack * most_boxes(m, offer, m->problem->goods[offer->part].held);
     if (most <= anyhow)
         return;
-    int asked = model_column(m, MODEL_BINARY, 1, 0); /* 1: by who asks for it; 0: by its contents */
+    bool varies = pack * most_boxes(m, offer, most_asked(m, offer->part)) > anyhow;
+    int asked = varies ? model_column(m, MODEL_BINARY, 1, 0) : 0; /* 1: by who asks; 0: by its contents */
     offer_packs(m, o);
     model_term(m, asked, -most);
     model_end_row(m, -INFINITY, anyhow, 1 / most);
+    if (!varies)
+        return;
     offer_packs(m, o);
     model_term(m, asked, most);
     double constant = asked_terms(m, offer->part);
