@@ -10,6 +10,8 @@
 
 enum {
     SUGGEST_EVERY = 64,
+    DIVE_EVERY = 16, /* times that it starts from the best open node */
+    DEEPEST = 100,
     MOST_STEPS = 3000, /* of the dual simplex from where it was: it can go round in circles */
 };
 
@@ -311,6 +313,57 @@ static void plunge(struct walk *w, const struct node *node)
     }
 }
 
+/* The column that is nearest to the whole number above it; what is rounded comes last. 0: all are whole. */
+static int nearest_above(const struct walk *w)
+{
+    const struct basket_model *m = w->tree->model;
+    int best = 0;
+    double best_part = -1;
+    for (int j = 1; j <= (int)m->kinds.count; j++) {
+        if (m->kinds.at[j - 1] == MODEL_REAL)
+            continue;
+        double value = basket_glpk.glp_get_col_prim(w->lp, j), part = value - floor(value);
+        if (part <= WHOLE || part >= 1 - WHOLE)
+            continue;
+        part -= m->ranks.at[j - 1] == MODEL_ROUNDED;
+        if (best && part <= best_part)
+            continue;
+        best = j;
+        best_part = part;
+    }
+    return best;
+}
+
+/* From where the walk is straight down, each time to what the relaxation is nearest to: bad for a proof, good
+ * for a basket to beat. */
+static void dive(struct walk *w)
+{
+    for (int depth = 0; depth < DEEPEST && relax(w); depth++) {
+        int column = nearest_above(w);
+        if (!column) {
+            beat(w, w->tree->take(w->tree->context, w->lp));
+            return;
+        }
+        double up = floor(basket_glpk.glp_get_col_prim(w->lp, column)) + 1;
+        narrow(w, &(struct bounds){column, up, most_of(w, column)});
+    }
+}
+
+/* The best of what is open: now and then a dive from there, then all that comes of it. */
+static void go_on(struct walk *w, long walks)
+{
+    const struct node *node = pop_node(w);
+    go_to(w, node);
+    if (walks % DIVE_EVERY == 0) {
+        dive(w);
+        go_to(w, node);
+    }
+    if (w->stopped)
+        push_node(w, (struct node *)node);
+    else
+        plunge(w, node);
+}
+
 void tree_search(struct tree *tree)
 {
     struct walk w = {.tree = tree, .lp = tree->model->lp};
@@ -321,11 +374,8 @@ void tree_search(struct tree *tree)
     w.stopped |= !w.down || !w.up;
     if (!w.stopped)
         push_node(&w, root);
-    while (w.open.count && !w.stopped && w.open.at[0]->bound <= limit_of(&w)) {
-        const struct node *node = pop_node(&w);
-        go_to(&w, node);
-        plunge(&w, node);
-    }
+    for (long walks = 0; w.open.count && !w.stopped && w.open.at[0]->bound <= limit_of(&w); walks++)
+        go_on(&w, walks);
     tree->complete = !w.stopped;
     tree->bound = w.open.count ? w.open.at[0]->bound : INFINITY;
     go_to(&w, NULL);
