@@ -16,6 +16,7 @@ const struct cli_option buy_options[] = {
     {"suppliers-at-most", "N", "no more than so many parcels"},
     {"only", "S", "from this supplier only; may be given again"},
     {"without", "S", "not from this supplier; may be given again"},
+    {"cheapest-only", NULL, "the cheapest basket alone, without the table of other choices"},
     {"seconds", "N", "how long to search and to prove; without it 10"},
     {"why", NULL, "what the next best would cost, line by line and supplier by supplier"},
     {0},
@@ -67,7 +68,8 @@ static bool read_seconds(struct cli *cli, double *seconds)
 
 static bool read_options(struct cli *cli, struct lb_purchase_options *options)
 {
-    *options = (struct lb_purchase_options){.front = true, .reasons = cli_value(cli, "why") != NULL};
+    *options = (struct lb_purchase_options){.front = cli_value(cli, "cheapest-only") == NULL,
+                                            .reasons = cli_value(cli, "why") != NULL};
     return read_day(cli, &options->arrive_by) && read_suppliers_at_most(cli, &options->suppliers_at_most) &&
            read_seconds(cli, &options->seconds);
 }
