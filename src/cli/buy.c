@@ -16,6 +16,7 @@ const struct cli_option buy_options[] = {
     {"suppliers-at-most", "N", "no more than so many parcels"},
     {"only", "S", "from this supplier only; may be given again"},
     {"without", "S", "not from this supplier; may be given again"},
+    {"cheapest-only", NULL, "the cheapest basket alone, without the table of other choices"},
     {"seconds", "N", "how long to search and to prove; without it 10"},
     {"why", NULL, "what the next best would cost, line by line and supplier by supplier"},
     {0},
@@ -67,7 +68,8 @@ static bool read_seconds(struct cli *cli, double *seconds)
 
 static bool read_options(struct cli *cli, struct lb_purchase_options *options)
 {
-    *options = (struct lb_purchase_options){.front = true, .reasons = cli_value(cli, "why") != NULL};
+    *options = (struct lb_purchase_options){.front = cli_value(cli, "cheapest-only") == NULL,
+                                            .reasons = cli_value(cli, "why") != NULL};
     return read_day(cli, &options->arrive_by) && read_suppliers_at_most(cli, &options->suppliers_at_most) &&
            read_seconds(cli, &options->seconds);
 }
@@ -117,14 +119,32 @@ static void note_shown(const struct cli *cli, const struct lb_purchase *purchase
     lb_error_free(&err);
 }
 
-static int show(struct cli *cli, const struct lb_purchase *purchase,
-                const struct lb_purchase_options *options)
+/* Other choices take far longer than the basket, so that is shown before them. */
+static void show_text(struct cli *cli, struct lb_purchase *purchase,
+                      const struct lb_purchase_options *options)
+{
+    lb_report_buy_basket(&cli->out, purchase, options, &cli->style);
+    note_shown(cli, purchase, options);
+    if ((options->front || options->reasons) && cli_hand_out(cli) &&
+        !lb_purchase_compare(purchase, options, &cli->err))
+        lb_report_buy_choices(&cli->out, purchase, options, &cli->style);
+}
+
+static void show_json(struct cli *cli, struct lb_purchase *purchase,
+                      const struct lb_purchase_options *options)
+{
+    if (lb_purchase_compare(purchase, options, &cli->err))
+        return;
+    cli_print_json(cli, lb_report_buy_json(purchase));
+    note_shown(cli, purchase, options);
+}
+
+static int show(struct cli *cli, struct lb_purchase *purchase, const struct lb_purchase_options *options)
 {
     if (cli->json)
-        cli_print_json(cli, lb_report_buy_json(purchase));
+        show_json(cli, purchase, options);
     else
-        lb_report_buy(&cli->out, purchase, options, &cli->style);
-    note_shown(cli, purchase, options);
+        show_text(cli, purchase, options);
     return purchase->blocked || purchase->gap_count ? EXIT_GAPS : 0;
 }
 

@@ -20,7 +20,8 @@ struct cli {
     struct lb_style style; /* of standard output */
     struct lb_store *store;
     struct lb_error err;
-    struct lb_buf out; /* printed when the verb is done */
+    struct lb_buf out; /* printed when the verb is done, or by cli_hand_out */
+    bool handed_out;   /* some of it has reached its reader already */
     const struct cli_word *words;
     int word_count;
 };
@@ -85,6 +86,9 @@ lb_status judge_prefer(struct cli *cli);
 
 /* run.c: parses, runs, prints; the program's exit status. */
 int cli_main(const struct cli_verbs *verbs, int argc, char **argv);
+/* Prints what is in cli->out by now, for results that are worth reading before the rest is worked out. False:
+ * it could not be written; cli->out keeps it, so that the end of the run says why. */
+bool cli_hand_out(struct cli *cli);
 
 /* words.c. Is the word this option? */
 bool cli_is(const struct cli_word *word, const char *option);

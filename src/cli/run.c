@@ -21,18 +21,33 @@ static int report(const struct lb_error *err)
     return err->status == LB_NOMEM ? LB_SYSTEM : (int)err->status;
 }
 
-/* A result that did not reach its reader is no result. */
-static int print_out(const struct lb_buf *out)
+static bool write_out(const struct lb_buf *out)
 {
     errno = 0;
-    if (out->failed)
+    return fwrite(lb_buf_text(out), 1, out->length, stdout) == out->length && !fflush(stdout) &&
+           !ferror(stdout);
+}
+
+/* A result that did not reach its reader is no result. One who has read the first part of it and left wants
+ * no more. */
+static int print_out(const struct cli *cli)
+{
+    if (cli->out.failed)
         cli_say("out of memory.");
-    else if (fwrite(lb_buf_text(out), 1, out->length, stdout) != out->length || fflush(stdout) ||
-             ferror(stdout))
+    else if (!write_out(&cli->out) && !(cli->handed_out && errno == EPIPE))
         fprintf(stderr, "lastbolt: the output cannot be written: %s.\n", strerror(errno));
     else
         return 0;
     return LB_SYSTEM;
+}
+
+bool cli_hand_out(struct cli *cli)
+{
+    if (cli->out.failed || !write_out(&cli->out))
+        return false;
+    lb_buf_clear(&cli->out);
+    cli->handed_out = true;
+    return true;
 }
 
 static lb_status open_index(struct cli *cli, const struct cli_verb *verb, char **index)
@@ -94,7 +109,7 @@ int cli_main(const struct cli_verbs *verbs, int argc, char **argv)
     signal(SIGXFSZ, SIG_IGN); /* a file that may not grow is a full disk to us */
     if (!cli_parse(verbs, argc, argv, &line, &cli.err))
         exit_status = run_line(&cli, verbs, &line);
-    int printed = print_out(&cli.out);
+    int printed = print_out(&cli);
     if (cli.err.status)
         exit_status = report(&cli.err);
     cli_line_free(&line);

@@ -1,12 +1,15 @@
 /* What was ordered: recorded, received, still on its way, deposits to be claimed back. Quantities are
  * millionths of the unit that the part is counted in, money is minor units.
  *
- *     status = lb_orders_receive(&receipt, store, kit, line, NULL, NULL, 10 * LB_MILLION, LB_CAME_WELL, now,
- * &err); … receipt->to_line, receipt->to_shelf lb_receipt_free(receipt);
+ *     struct lb_arrival arrival = {.line = line, .quantity = 10 * LB_MILLION};
+ *     status = lb_orders_receive(&receipts, store, kit, &arrival, 1, LB_CAME_WELL, now, &err);
+ *     … receipts.at[0]->to_line, receipts.at[0]->to_shelf
+ *     lb_receipts_free(&receipts);
  */
 #ifndef LB_PURCHASE_ORDERS_H
 #define LB_PURCHASE_ORDERS_H
 
+#include "base/date.h"
 #include "purchase/purchase.h"
 
 /* One order a parcel, and what the basket takes off the shelf: taken, and here for its lines. Inside the
@@ -31,7 +34,9 @@ struct lb_receipt_other {
 };
 
 struct lb_receipt {
+    int line;                          /* that was named; 0: a whole parcel was */
     const char *brand, *number, *unit; /* as ordered */
+    int64_t quantity;                  /* all of what is told below */
     const struct lb_receipt_order *orders;
     const struct lb_receipt_other *others;
     size_t order_count, other_count;
@@ -39,16 +44,33 @@ struct lb_receipt {
     int64_t taken_back; /* wrong or damaged: of what had been taken for good before, the rest of it was not */
 };
 
-/* Counts what came for a line against the open orders of its part, oldest first, those for this line before
- * others; in a transaction of its own. brand and number (both may be NULL): which part, when several were
- * ordered for the line; else it is the chosen one. LB_CAME_SHORT: so much will not come. Wrong and damaged
+/* What came for a line, as the owner says it. */
+struct lb_arrival {
+    const struct lb_line *line; /* of the kit */
+    const char *brand, *number; /* which part, when several were ordered for the line; NULL: the chosen one */
+    int64_t quantity;           /* above 0 */
+};
+
+struct lb_receipts {
+    struct lb_receipt **at; /* as they were named; of a parcel, as they were ordered */
+    size_t count;
+};
+
+/* Counts what came for lines against the open orders of their parts, oldest first, those for the line before
+ * others; in one transaction: all of them or none. LB_CAME_SHORT: so much will not come. Wrong and damaged
  * beyond what is on its way is taken from what came before. What nobody wants goes on the shelf. LB_DATA:
  * nothing of it is on its way, or less than came; nothing is recorded then. */
-LB_CHECK lb_status lb_orders_receive(struct lb_receipt **out, struct lb_store *store,
-                                     const struct lb_kit *kit, const struct lb_line *line, const char *brand,
-                                     const char *number, int64_t quantity, enum lb_came how, int64_t now,
-                                     struct lb_error *err);
-void lb_receipt_free(struct lb_receipt *receipt);
+LB_CHECK lb_status lb_orders_receive(struct lb_receipts *out, struct lb_store *store,
+                                     const struct lb_kit *kit, const struct lb_arrival *arrivals,
+                                     size_t count, enum lb_came how, int64_t now, struct lb_error *err);
+/* The same for all that is still to come of the order to a supplier (as rows or people call it) in which
+ * something is for the kit, what it brings for other kits included. `ordered`: on which days; with open ends,
+ * LB_DATA when several orders are open. LB_DATA: none is. */
+LB_CHECK lb_status lb_orders_receive_parcel(struct lb_receipts *out, struct lb_store *store,
+                                            const struct lb_kit *kit, const char *supplier,
+                                            struct lb_interval ordered, enum lb_came how, int64_t now,
+                                            struct lb_error *err);
+void lb_receipts_free(struct lb_receipts *receipts);
 
 /* Something that was ordered for a kit and has not come. */
 struct lb_on_way {

@@ -55,20 +55,6 @@ static lb_status solve(struct making *m)
     return status;
 }
 
-static lb_status solve_more(struct making *m)
-{
-    struct lb_purchase *purchase = &m->purchase;
-    lb_status status = LB_OK;
-    if (!purchase->basket)
-        return LB_OK;
-    if (m->options->front)
-        status = lb_front_solve(&purchase->front, &purchase->market, &m->limits, purchase->basket, m->err);
-    if (!status && m->options->reasons)
-        status =
-            lb_reasons_solve(&purchase->reasons, &purchase->market, &m->limits, purchase->basket, m->err);
-    return status;
-}
-
 static lb_status make(struct making *m, const char *const *names, size_t count)
 {
     lb_status status = open_kits(m, names, count);
@@ -80,8 +66,6 @@ static lb_status make(struct making *m, const char *const *names, size_t count)
         status = making_stuck(m);
     if (!status && !m->purchase.blocked)
         status = solve(m);
-    if (!status)
-        status = solve_more(m);
     if (!status)
         status = making_questions(m);
     if (!status)
@@ -110,6 +94,20 @@ lb_status lb_purchase_make(struct lb_purchase **out, struct lb_store *store, con
         lb_purchase_free(&m->purchase);
     else
         *out = &m->purchase;
+    return status;
+}
+
+lb_status lb_purchase_compare(struct lb_purchase *purchase, const struct lb_purchase_options *options,
+                              struct lb_error *err)
+{
+    const struct making *m = (const struct making *)purchase; /* its first member */
+    lb_status status = LB_OK;
+    if (!purchase->basket)
+        return LB_OK;
+    if (options->front)
+        status = lb_front_solve(&purchase->front, &purchase->market, &m->limits, purchase->basket, err);
+    if (!status && options->reasons)
+        status = lb_reasons_solve(&purchase->reasons, &purchase->market, &m->limits, purchase->basket, err);
     return status;
 }
 

@@ -2,9 +2,10 @@
  * what was ordered and what came is in orders.h, what lies on the shelf in garage/shelf.h.
  *
  *     struct lb_purchase *purchase;
- *     struct lb_purchase_options options = {.arrive_by = LB_NO_DAY, .seconds = 10, .front = true};
+ *     struct lb_purchase_options options = {.arrive_by = LB_NO_DAY, .seconds = 10};
  *     status = lb_purchase_make(&purchase, store, names, name_count, &options, today, &err);
  *     if (purchase->blocked) … gaps say what stands in the way
+ *     options.front = true; status = lb_purchase_compare(purchase, &options, &err);
  *     lb_purchase_free(purchase);
  */
 #ifndef LB_PURCHASE_PURCHASE_H
@@ -22,8 +23,8 @@ struct lb_purchase_options {
     int suppliers_at_most; /* 0: any number */
     const char *const *only, *const *without; /* suppliers, as rows or people call them */
     size_t only_count, without_count;
-    double seconds; /* for the basket; the front gets as long again, so do the reasons */
-    bool front, reasons;
+    double seconds;      /* for the basket; the front gets as long again, so do the reasons */
+    bool front, reasons; /* for lb_purchase_compare only */
 };
 
 /* A line of one of the kits, as a need of the market. */
@@ -62,7 +63,7 @@ struct lb_purchase {
     bool blocked; /* some gap leaves no basket: nothing is bought. The other gaps (whether something is needed
                      or fits is not settled) leave a basket that buys on the safe side */
     struct lb_basket *basket;     /* NULL when blocked */
-    struct lb_front *front;       /* NULL: not asked for, or blocked; without `basket` itself */
+    struct lb_front *front;       /* NULL: not compared, or blocked; without `basket` itself */
     struct lb_reasons *reasons;   /* the same */
     const struct lb_moved *moved; /* since `shown`, by part */
     size_t moved_count;
@@ -70,11 +71,15 @@ struct lb_purchase {
     int32_t today;
 };
 
-/* LB_DATA: no such kit or supplier (nearest names). Reads only. */
+/* The basket alone. LB_DATA: no such kit or supplier (nearest names). Reads only. */
 LB_CHECK lb_status lb_purchase_make(struct lb_purchase **out, struct lb_store *store,
                                     const char *const *names, size_t name_count,
                                     const struct lb_purchase_options *options, int32_t today,
                                     struct lb_error *err);
+/* What else could be bought: the front and the reasons, as far as the options ask for them; once a purchase.
+ * They take longer than the basket, which can be shown before. Nothing when it is blocked. Needs no store. */
+LB_CHECK lb_status lb_purchase_compare(struct lb_purchase *purchase,
+                                       const struct lb_purchase_options *options, struct lb_error *err);
 void lb_purchase_free(struct lb_purchase *purchase);
 
 /* shown.c: keeps what was shown (options and lines), so that `order` orders that, and the next `buy` can say

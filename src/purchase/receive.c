@@ -160,18 +160,22 @@ static lb_status note_first(struct receiving *r, int64_t order_line)
     return status;
 }
 
-static lb_status count_all(struct receiving *r, int64_t quantity)
+lb_status receiving_count(struct receiving *r, const struct open_line *line, int64_t quantity)
 {
-    int64_t left = quantity;
+    lb_status status = count_line(r, line, quantity);
+    return status || r->how != LB_CAME_WELL ? status : note_first(r, line->id);
+}
+
+static lb_status count_all(struct receiving *r)
+{
+    int64_t quantity = r->receipt.quantity, left = quantity;
     lb_status status = receiving_find_part(r);
     if (!status)
         status = receiving_find_open(r);
     for (size_t i = 0; !status && left > 0 && i < r->open.count; i++) {
         const struct open_line *line = &r->open.at[i];
         int64_t here = line->open < left ? line->open : left;
-        status = count_line(r, line, here);
-        if (!status && r->how == LB_CAME_WELL)
-            status = note_first(r, line->id);
+        status = receiving_count(r, line, here);
         left -= here;
     }
     if (!status && left > 0 && (r->how == LB_CAME_WRONG || r->how == LB_CAME_DAMAGED))
@@ -179,51 +183,22 @@ static lb_status count_all(struct receiving *r, int64_t quantity)
     return status || left <= 0 ? status : receiving_refuse(r, quantity, quantity - left);
 }
 
-lb_status lb_orders_receive(struct lb_receipt **out, struct lb_store *store, const struct lb_kit *kit,
-                            const struct lb_line *line, const char *brand, const char *number,
-                            int64_t quantity, enum lb_came how, int64_t now, struct lb_error *err)
+static lb_status count_arrival(struct receiving_call *call, const struct lb_arrival *arrival)
 {
-    *out = NULL;
-    struct receiving *r = calloc(1, sizeof *r);
-    if (!r)
-        return lb_fail_nomem(err);
-    r->store = store;
-    r->kit = kit;
-    r->line = line;
-    r->how = how;
-    r->now = now;
-    r->err = err;
-    r->credited = lb_arena_alloc(&r->texts, (kit->line_count + 1) * sizeof *r->credited);
-    lb_status status = r->credited ? lb_store_begin(store, err) : lb_fail_nomem(err);
-    if (!status && brand)
-        status = receiving_name_part(r, brand, number);
-    if (!status)
-        status = count_all(r, quantity);
-    if (!status)
-        status = lb_store_commit(store, err);
-    r->receipt.orders = r->orders.at;
-    r->receipt.order_count = r->orders.count;
-    r->receipt.others = r->others.at;
-    r->receipt.other_count = r->others.count;
-    if (status) {
-        lb_store_rollback(store);
-        lb_receipt_free(&r->receipt);
-    } else {
-        *out = &r->receipt;
-    }
-    return status;
+    struct receiving *r = receiving_add(call, arrival->line, arrival->quantity);
+    lb_status status = r ? LB_OK : call->err->status;
+    if (!status && arrival->brand)
+        status = receiving_name_part(r, arrival->brand, arrival->number);
+    return status ? status : count_all(r);
 }
 
-void lb_receipt_free(struct lb_receipt *receipt)
+lb_status lb_orders_receive(struct lb_receipts *out, struct lb_store *store, const struct lb_kit *kit,
+                            const struct lb_arrival *arrivals, size_t count, enum lb_came how, int64_t now,
+                            struct lb_error *err)
 {
-    if (!receipt)
-        return;
-    struct receiving *r = (struct receiving *)receipt; /* its first member */
-    free(r->open.at);
-    free(r->waiting.at);
-    free(r->taken.at);
-    free(r->orders.at);
-    free(r->others.at);
-    lb_arena_free(&r->texts);
-    free(r);
+    struct receiving_call call = {.store = store, .kit = kit, .how = how, .now = now, .err = err};
+    lb_status status = receiving_begin(&call);
+    for (size_t i = 0; !status && i < count; i++)
+        status = count_arrival(&call, &arrivals[i]);
+    return receiving_end(&call, status, out);
 }

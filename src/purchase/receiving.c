@@ -6,8 +6,6 @@
 
 #include <string.h>
 
-#define OPEN "(l.packs * l.pack_quantity - l.came - l.wrong - l.damaged - l.short)"
-
 static lb_status keep(struct receiving *r, struct lb_statement *st, int column, const char **out)
 {
     return lb_keep_text(st, column, &r->texts, out, r->err);
@@ -20,7 +18,7 @@ static struct lb_statement *prepare(struct receiving *r, const char *sql)
     if (lb_store_prepare(r->store, &st, sql, r->err))
         return NULL;
     lb_bind_integer(st, 1, lb_kit_id(r->kit));
-    lb_bind_text(st, 2, r->line->need->key);
+    lb_bind_text(st, 2, r->line ? r->line->need->key : NULL);
     lb_bind_text(st, 3, r->part);
     return st;
 }
@@ -53,12 +51,12 @@ static lb_status refuse_not_ordered(struct receiving *r)
 {
     const struct lb_line *line = r->line;
     if (r->receipt.brand)
-        return lb_fail(r->err, LB_DATA, "no %s %s was ordered for line %d of %s.", r->receipt.brand,
-                       r->receipt.number, line->number, r->kit->name);
-    return lb_fail(
-        r->err, LB_DATA,
-        "nothing was ordered for line %d of %s (%s). What you got elsewhere is had: kit set %s %d have",
-        line->number, r->kit->name, line->need->article.part_type, r->kit->name, line->number);
+        return lb_fail(r->err, LB_DATA, "no %s %s was ordered for line %d of %s. Nothing was recorded.",
+                       r->receipt.brand, r->receipt.number, line->number, r->kit->name);
+    return lb_fail(r->err, LB_DATA,
+                   "nothing was ordered for line %d of %s (%s). Nothing was recorded. What you got elsewhere "
+                   "is had: kit set %s %d have",
+                   line->number, r->kit->name, line->need->article.part_type, r->kit->name, line->number);
 }
 
 /* Of what was ordered for the line: what answers it before what goes with that, open before past, the part
@@ -73,7 +71,7 @@ lb_status receiving_find_part(struct receiving *r)
     struct lb_statement *st = prepare(
         r, "SELECT l.part, l.brand, l.part_number, l.unit FROM order_line l LEFT JOIN supply s "
            "ON s.order_line = l.id AND s.kit = ?1 AND s.line_key = ?2 WHERE s.id IS NOT NULL OR l.part = ?3 "
-           "ORDER BY s.id IS NULL, s.beside, " OPEN " > 0 DESC, l.part = ?3 DESC, l.id");
+           "ORDER BY s.id IS NULL, s.beside, " RECEIVING_OPEN " > 0 DESC, l.part = ?3 DESC, l.id");
     if (!st)
         return r->err->status;
     lb_status status = lb_step(st, &row, r->err);
@@ -87,10 +85,17 @@ lb_status receiving_find_part(struct receiving *r)
     for (int i = 0; !status && i < 4; i++)
         status = keep(r, st, i, texts[i]);
     lb_statement_free(st);
-    for (size_t i = 0; !status && i < line->candidate_count; i++)
-        if (strcmp(line->candidates[i].part->key, r->part) == 0)
-            r->part_type = line->candidates[i].part->part_type;
+    if (!status)
+        receiving_find_type(r, line);
     return status;
+}
+
+void receiving_find_type(struct receiving *r, const struct lb_line *line)
+{
+    for (size_t l = 0; !r->part_type && l < r->kit->line_count; l++)
+        for (size_t i = 0; (!line || line == &r->kit->lines[l]) && i < r->kit->lines[l].candidate_count; i++)
+            if (strcmp(r->kit->lines[l].candidates[i].part->key, r->part) == 0)
+                r->part_type = r->kit->lines[l].candidates[i].part->part_type;
 }
 
 lb_status receiving_find_open(struct receiving *r)
@@ -98,10 +103,10 @@ lb_status receiving_find_open(struct receiving *r)
     bool row;
     lb_status status;
     struct lb_statement *st =
-        prepare(r, "SELECT o.label, o.ordered, l.id, l.pack_quantity, " OPEN
+        prepare(r, "SELECT o.label, o.ordered, l.id, l.pack_quantity, " RECEIVING_OPEN
                    ", EXISTS (SELECT 1 FROM supply s WHERE s.order_line = l.id AND s.kit = ?1 AND "
                    "s.line_key = ?2) FROM order_line l JOIN orders o ON o.id = l.\"order\" "
-                   "WHERE l.part = ?3 AND " OPEN " > 0 ORDER BY 6 DESC, l.id");
+                   "WHERE l.part = ?3 AND " RECEIVING_OPEN " > 0 ORDER BY 6 DESC, l.id");
     if (!st)
         return r->err->status;
     r->open.count = 0;
@@ -189,11 +194,20 @@ static lb_status sum_up(struct receiving *r, int64_t *ordered, int64_t *came)
     return status;
 }
 
+/* How much of the part was named in the same call before. */
+static int64_t named_before(const struct receiving *r)
+{
+    int64_t quantity = 0;
+    for (const struct receiving *one = r->before; one; one = one->before)
+        quantity += strcmp(one->part, r->part) == 0 ? one->receipt.quantity : 0;
+    return quantity;
+}
+
 lb_status receiving_refuse(struct receiving *r, int64_t quantity, int64_t possible)
 {
     struct lb_buf words = {0};
     const char *unit = r->receipt.unit;
-    int64_t ordered = 0, came = 0;
+    int64_t ordered = 0, came = 0, before = named_before(r);
     lb_store_rollback(r->store); /* what the sums are to tell is how it was before */
     lb_status status = sum_up(r, &ordered, &came);
     if (status)
@@ -203,7 +217,12 @@ lb_status receiving_refuse(struct receiving *r, int64_t quantity, int64_t possib
     lb_measure_print(&words, ordered, unit);
     lb_buf_puts(&words, " that were ordered ");
     lb_measure_print(&words, came, unit);
-    lb_buf_puts(&words, " came before, and ");
+    lb_buf_puts(&words, " came before, ");
+    if (before) {
+        lb_measure_print(&words, before, unit);
+        lb_buf_puts(&words, " were named just before this, ");
+    }
+    lb_buf_puts(&words, "and ");
     if (possible)
         lb_measure_print(&words, possible, unit);
     lb_buf_printf(&words,

@@ -1,8 +1,11 @@
-/* What the two files share that count what came. Private to purchase/. */
+/* What the files share that count what came. Private to purchase/. */
 #ifndef LB_PURCHASE_RECEIVING_H
 #define LB_PURCHASE_RECEIVING_H
 
 #include "purchase/orders.h"
+
+/* What may still come of an order line l. */
+#define RECEIVING_OPEN "(l.packs * l.pack_quantity - l.came - l.wrong - l.damaged - l.short)"
 
 /* An order line of the part, of which something may still come. */
 struct open_line {
@@ -27,11 +30,12 @@ struct receiving {
     struct lb_arena texts;
     struct lb_store *store;
     const struct lb_kit *kit;
-    const struct lb_line *line;
+    const struct lb_line *line;     /* NULL: a whole parcel was named */
+    const struct receiving *before; /* what was named before it, and is recorded together with it */
     enum lb_came how;
     int64_t now;
     const char *part, *part_type; /* its key; what it is, NULL: nobody says */
-    int64_t *credited;            /* by line of the kit: what it has been given just now */
+    int64_t *credited;            /* by line of the kit: what it has been given just now; all share it */
     LB_VEC(struct open_line) open;
     LB_VEC(struct waiting) waiting;
     LB_VEC(struct taken) taken;
@@ -40,6 +44,25 @@ struct receiving {
     struct lb_error *err;
 };
 
+/* One call: what is counted together, or not at all. */
+struct receiving_call {
+    struct lb_store *store;
+    const struct lb_kit *kit;
+    enum lb_came how;
+    int64_t now;
+    int64_t *credited;
+    LB_VEC(struct lb_receipt *) receipts;
+    struct lb_error *err;
+};
+
+/* receive_call.c. Begins a transaction, which receiving_end commits when status is LB_OK, and handing out. */
+LB_CHECK lb_status receiving_begin(struct receiving_call *call);
+LB_CHECK lb_status receiving_end(struct receiving_call *call, lb_status status, struct lb_receipts *out);
+/* NULL: out of memory, which call->err says. */
+struct receiving *receiving_add(struct receiving_call *call, const struct lb_line *line, int64_t quantity);
+/* receive.c. Counts so much of an order line. */
+LB_CHECK lb_status receiving_count(struct receiving *r, const struct open_line *line, int64_t quantity);
+
 /* receiving.c. The part that the owner named, or else the one that was ordered for the line. */
 LB_CHECK lb_status receiving_name_part(struct receiving *r, const char *brand, const char *number);
 LB_CHECK lb_status receiving_find_part(struct receiving *r);
@@ -47,6 +70,8 @@ LB_CHECK lb_status receiving_find_part(struct receiving *r);
 LB_CHECK lb_status receiving_find_open(struct receiving *r);
 LB_CHECK lb_status receiving_find_waiting(struct receiving *r, int64_t order_line);
 LB_CHECK lb_status receiving_find_taken(struct receiving *r);
+/* What the kit's line, or NULL any line of it, says of the part: r->part_type. */
+void receiving_find_type(struct receiving *r, const struct lb_line *line);
 /* One statement with integers only. */
 LB_CHECK lb_status receiving_run(struct receiving *r, const char *sql, const int64_t *numbers, int count);
 /* LB_DATA: more came than was ordered. */

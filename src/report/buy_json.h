@@ -12,8 +12,8 @@
 #include "report/json.h"
 
 /* Nothing found: amounts and dates are null, proved is false, parcels and front are empty; the gaps say why.
- * `bound` and `gap` are null when it is proved, `reasons` when nobody asked. Suppliers are as rows refer to
- * them. */
+ * `bound` and `gap` are null when it is proved, `reasons` when nobody asked; `front` is empty, and not
+ * complete, when nobody asked for it. Suppliers are as rows refer to them. */
 json_t *lb_report_buy_json(const struct lb_purchase *purchase);
 
 #endif

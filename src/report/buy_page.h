@@ -11,7 +11,7 @@ struct buy_page {
     struct lb_page page;
     const struct lb_purchase *purchase;
     const struct lb_purchase_options *asked;
-    const struct lb_uses *uses; /* of the basket; none without one */
+    const struct lb_uses *uses; /* of the basket; none without one, NULL below the totals */
 };
 
 /* Fragments. */

@@ -198,11 +198,10 @@ static void put_moved(const struct buy_page *page)
     lb_page_print(&page->page, &table);
 }
 
-void lb_report_buy(struct lb_buf *out, const struct lb_purchase *purchase,
-                   const struct lb_purchase_options *asked, const struct lb_style *style)
+void lb_report_buy_basket(struct lb_buf *out, const struct lb_purchase *purchase,
+                          const struct lb_purchase_options *asked, const struct lb_style *style)
 {
-    static void (*const sections[])(const struct buy_page *) = {buy_parcels, buy_here, buy_totals, buy_front,
-                                                                buy_reasons};
+    static void (*const sections[])(const struct buy_page *) = {buy_parcels, buy_here, buy_totals};
     struct lb_uses uses = {0};
     const struct buy_page page = {
         .page = {.out = out, .style = style}, .purchase = purchase, .asked = asked, .uses = &uses};
@@ -218,4 +217,21 @@ void lb_report_buy(struct lb_buf *out, const struct lb_purchase *purchase,
     for (size_t i = 0; found && i < sizeof sections / sizeof *sections; i++)
         sections[i](&page);
     lb_uses_free(&uses);
+}
+
+void lb_report_buy_choices(struct lb_buf *out, const struct lb_purchase *purchase,
+                           const struct lb_purchase_options *asked, const struct lb_style *style)
+{
+    const struct buy_page page = {.page = {.out = out, .style = style}, .purchase = purchase, .asked = asked};
+    if (!lb_buy_found(purchase))
+        return;
+    buy_front(&page);
+    buy_reasons(&page);
+}
+
+void lb_report_buy(struct lb_buf *out, const struct lb_purchase *purchase,
+                   const struct lb_purchase_options *asked, const struct lb_style *style)
+{
+    lb_report_buy_basket(out, purchase, asked, style);
+    lb_report_buy_choices(out, purchase, asked, style);
 }

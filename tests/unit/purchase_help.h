@@ -34,10 +34,10 @@ static inline void receive(struct shop *shop, const char *kit_name, const char *
                            enum lb_came how)
 {
     struct lb_kit *kit = shop_open_kit(shop, kit_name);
-    struct lb_receipt *receipt;
-    expect_ok(lb_orders_receive(&receipt, shop->store, kit, shop_line(kit, part_type), NULL, NULL,
-                                quantity * LB_MILLION, how, SHOP_NOW, &err));
-    lb_receipt_free(receipt);
+    struct lb_receipts receipts;
+    const struct lb_arrival arrival = {.line = shop_line(kit, part_type), .quantity = quantity * LB_MILLION};
+    expect_ok(lb_orders_receive(&receipts, shop->store, kit, &arrival, 1, how, SHOP_NOW, &err));
+    lb_receipts_free(&receipts);
     lb_kit_free(kit);
 }
 

@@ -5,29 +5,31 @@
 
 static const char *const sat[] = {"sat", NULL}, *const both[] = {"sat", "sun", NULL};
 
-static struct lb_receipt *receive_part(struct shop *shop, const char *kit_name, const char *part_type,
+static struct lb_receipts receive_part(struct shop *shop, const char *kit_name, const char *part_type,
                                        const char *brand, const char *number, int64_t quantity,
                                        enum lb_came how, lb_status want)
 {
-    struct lb_receipt *receipt;
+    struct lb_receipts receipts;
     struct lb_kit *kit = shop_open_kit(shop, kit_name);
-    cr_expect_eq(lb_orders_receive(&receipt, shop->store, kit, shop_line(kit, part_type), brand, number,
-                                   quantity, how, SHOP_NOW, &err),
-                 want, "%s", lb_error_text(&err));
+    const struct lb_arrival arrival = {shop_line(kit, part_type), brand, number, quantity};
+    cr_expect_eq(lb_orders_receive(&receipts, shop->store, kit, &arrival, 1, how, SHOP_NOW, &err), want, "%s",
+                 lb_error_text(&err));
+    cr_expect_eq(receipts.count, want == LB_OK);
     lb_kit_free(kit);
-    return receipt;
+    return receipts;
 }
 
 static void receive(struct shop *shop, const char *kit, const char *part_type, int64_t quantity,
                     enum lb_came how)
 {
-    lb_receipt_free(receive_part(shop, kit, part_type, NULL, NULL, quantity, how, LB_OK));
+    struct lb_receipts receipts = receive_part(shop, kit, part_type, NULL, NULL, quantity, how, LB_OK);
+    lb_receipts_free(&receipts);
 }
 
 static void refuse(struct shop *shop, const char *kit, const char *part_type, int64_t quantity,
                    enum lb_came how, const char *words)
 {
-    cr_expect_null(receive_part(shop, kit, part_type, NULL, NULL, quantity, how, LB_DATA));
+    receive_part(shop, kit, part_type, NULL, NULL, quantity, how, LB_DATA);
     cr_expect(strstr(lb_error_text(&err), words), "%s", lb_error_text(&err));
 }
 
@@ -73,13 +75,13 @@ Test(orders, what_comes_is_here_and_the_rest_lies_on_the_shelf)
     receive(&shop, "sat", "flange-bolt", 5 * LB_MILLION, LB_CAME_WELL);
     expect_line(&shop, "sat", "flange-bolt", "5/3/0/0");
     expect_shelf(&shop, "");
-    struct lb_receipt *rest =
+    struct lb_receipts rest =
         receive_part(&shop, "sat", "flange-bolt", NULL, NULL, 5 * LB_MILLION, LB_CAME_WELL, LB_OK);
-    cr_expect_eq(rest->to_line, 3 * LB_MILLION);
-    cr_expect_eq(rest->to_shelf, 2 * LB_MILLION);
-    cr_expect_eq(rest->order_count, 1);
-    cr_expect_str_eq(rest->orders[0].supplier, "Quayside Parts");
-    lb_receipt_free(rest);
+    cr_expect_eq(rest.at[0]->to_line, 3 * LB_MILLION);
+    cr_expect_eq(rest.at[0]->to_shelf, 2 * LB_MILLION);
+    cr_expect_eq(rest.at[0]->order_count, 1);
+    cr_expect_str_eq(rest.at[0]->orders[0].supplier, "Quayside Parts");
+    lb_receipts_free(&rest);
     receive(&shop, "sat", "coolant", 5 * LB_MILLION, LB_CAME_WELL);
     expect_line(&shop, "sat", "flange-bolt", "8/0/0/0");
     expect_line(&shop, "sat", "coolant", "3.6/0/0/0");
@@ -121,8 +123,7 @@ Test(orders, more_than_was_ordered_is_refused)
     refuse(&shop, "sat", "flange-bolt", 10 * LB_MILLION, LB_CAME_SHORT, "Nothing was recorded");
     expect_line(&shop, "sat", "flange-bolt", "1/7/0/0");
     expect_shelf(&shop, "");
-    cr_expect_null(
-        receive_part(&shop, "sat", "flange-bolt", "Kestrel", "K-2", LB_MILLION, LB_CAME_WELL, LB_DATA));
+    receive_part(&shop, "sat", "flange-bolt", "Kestrel", "K-2", LB_MILLION, LB_CAME_WELL, LB_DATA);
     cr_expect(strstr(lb_error_text(&err), "no Kestrel K-2 was ordered"), "%s", lb_error_text(&err));
     shop_close(&shop);
 }
@@ -132,13 +133,13 @@ Test(orders, kits_share_an_order_line)
     struct shop shop = shop_open();
     shop_order(&shop, both);
     expect_number(&shop, "SELECT packs FROM order_line WHERE part_number = '100-02'", 2);
-    struct lb_receipt *receipt =
+    struct lb_receipts receipt =
         receive_part(&shop, "sun", "flange-bolt", NULL, NULL, 10 * LB_MILLION, LB_CAME_WELL, LB_OK);
-    cr_expect_eq(receipt->to_line, 8 * LB_MILLION);
-    cr_assert_eq(receipt->other_count, 1);
-    cr_expect_str_eq(receipt->others[0].kit, "sat");
-    cr_expect_eq(receipt->others[0].quantity, 2 * LB_MILLION);
-    lb_receipt_free(receipt);
+    cr_expect_eq(receipt.at[0]->to_line, 8 * LB_MILLION);
+    cr_assert_eq(receipt.at[0]->other_count, 1);
+    cr_expect_str_eq(receipt.at[0]->others[0].kit, "sat");
+    cr_expect_eq(receipt.at[0]->others[0].quantity, 2 * LB_MILLION);
+    lb_receipts_free(&receipt);
     expect_line(&shop, "sun", "flange-bolt", "8/0/0/0");
     expect_line(&shop, "sat", "flange-bolt", "2/6/0/0");
     receive(&shop, "sun", "flange-bolt", 10 * LB_MILLION, LB_CAME_WELL);
@@ -277,5 +278,89 @@ Test(orders, on_way_tells_from_whom_and_when)
     }
     lb_on_way_free(&list);
     lb_kit_free(kit);
+    shop_close(&shop);
+}
+
+Test(orders, what_comes_together_is_recorded_together)
+{
+    struct shop shop = shop_open();
+    struct lb_receipts receipts;
+    shop_order(&shop, sat);
+    struct lb_kit *kit = shop_open_kit(&shop, "sat");
+    struct lb_arrival arrivals[] = {{.line = shop_line(kit, "water-pump"), .quantity = LB_MILLION},
+                                    {.line = shop_line(kit, "flange-bolt"), .quantity = 6 * LB_MILLION},
+                                    {.line = shop_line(kit, "flange-bolt"), .quantity = 6 * LB_MILLION}};
+    cr_expect_eq(lb_orders_receive(&receipts, shop.store, kit, arrivals, 3, LB_CAME_WELL, SHOP_NOW, &err),
+                 LB_DATA);
+    cr_expect_eq(receipts.count, 0);
+    cr_expect(strstr(lb_error_text(&err), "6 of Orlop 100-02: of 10 that were ordered 0 came before, 6 were "
+                                          "named just before this, and 4 can still be counted."),
+              "%s", lb_error_text(&err));
+    expect_number(&shop, "SELECT sum(came) FROM order_line", 0);
+    arrivals[2].quantity = 4 * LB_MILLION; /* the line wants 8: what it was given just now counts */
+    expect_ok(lb_orders_receive(&receipts, shop.store, kit, arrivals, 3, LB_CAME_WELL, SHOP_NOW, &err));
+    cr_assert_eq(receipts.count, 3);
+    cr_expect_eq(receipts.at[1]->to_line, 6 * LB_MILLION);
+    cr_expect_eq(receipts.at[2]->to_line, 2 * LB_MILLION);
+    cr_expect_eq(receipts.at[2]->to_shelf, 2 * LB_MILLION);
+    lb_receipts_free(&receipts);
+    lb_kit_free(kit);
+    expect_line(&shop, "sat", "water-pump", "1/0/0/0");
+    expect_line(&shop, "sat", "flange-bolt", "8/0/0/0");
+    shop_close(&shop);
+}
+
+static const struct lb_interval any_day = {LB_DATE_MIN, LB_DATE_MAX};
+
+static lb_status receive_parcel(struct shop *shop, const char *kit_name, const char *supplier,
+                                struct lb_interval ordered, size_t want)
+{
+    struct lb_receipts receipts;
+    struct lb_kit *kit = shop_open_kit(shop, kit_name);
+    lb_status status = lb_orders_receive_parcel(&receipts, shop->store, kit, supplier, ordered, LB_CAME_WELL,
+                                                SHOP_NOW, &err);
+    cr_expect_eq(receipts.count, want, "%zu", receipts.count);
+    lb_receipts_free(&receipts);
+    lb_kit_free(kit);
+    return status;
+}
+
+Test(orders, a_parcel_comes_whole)
+{
+    struct shop shop = shop_open();
+    shop_order(&shop, both);
+    receive(&shop, "sat", "flange-bolt", LB_MILLION, LB_CAME_SHORT);
+    cr_expect_eq(receive_parcel(&shop, "sat", "quays", any_day, 0), LB_DATA);
+    cr_expect(strstr(lb_error_text(&err), "Quayside Parts (2026-01-01)"), "%s", lb_error_text(&err));
+    int64_t lines;
+    expect_ok(lb_store_integer(shop.store,
+                               "SELECT count(*) FROM order_line l JOIN orders o ON o.id = l.\"order\" "
+                               "WHERE o.supplier = 'quay'",
+                               &lines, &err));
+    expect_ok(receive_parcel(&shop, "sat", "quayside PARTS", any_day, (size_t)lines));
+    expect_number(&shop,
+                  "SELECT sum(l.packs * l.pack_quantity - l.came - l.short) FROM order_line l JOIN orders o "
+                  "ON o.id = l.\"order\" WHERE o.supplier = 'quay'",
+                  0);
+    expect_line(&shop, "sat", "flange-bolt", "8/0/0/0"); /* there was more than is wanted */
+    expect_line(&shop, "sun", "flange-bolt", "8/0/0/0");
+    expect_shelf(&shop, "100-02 3");
+    cr_expect_eq(receive_parcel(&shop, "sat", "quay", any_day, 0), LB_DATA);
+    shop_close(&shop);
+}
+
+Test(orders, of_two_parcels_it_is_said_which)
+{
+    struct shop shop = shop_open();
+    shop_order(&shop, sat);
+    receive(&shop, "sat", "flange-bolt", 9 * LB_MILLION, LB_CAME_DAMAGED);
+    expect_ok(lb_store_execute(shop.store, "UPDATE orders SET ordered = '2025-12-20T08:00:00Z'", &err));
+    shop_order(&shop, sat);
+    cr_expect_eq(receive_parcel(&shop, "sat", "quay", any_day, 0), LB_DATA);
+    cr_expect(strstr(lb_error_text(&err), "of 2025-12-20 and 2026-01-01"), "%s", lb_error_text(&err));
+    expect_line(&shop, "sat", "flange-bolt", "0/8/0/0");
+    expect_ok(receive_parcel(&shop, "sat", "quay", (struct lb_interval){SHOP_TODAY, SHOP_TODAY}, 1));
+    expect_line(&shop, "sat", "flange-bolt", "7/1/0/0");
+    expect_line(&shop, "sat", "water-pump", "0/1/0/0");
     shop_close(&shop);
 }

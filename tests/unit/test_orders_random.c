@@ -44,12 +44,13 @@ static void receive_any(struct shop *shop)
     static const char *const types[] = {"flange-bolt", "coolant", "water-pump", "starter-motor"};
     struct lb_kit *kit = shop_open_kit(shop, kits[roll(2)]);
     const char *type = types[roll(strcmp(kit->name, "sun") == 0 ? 4 : 3)];
-    struct lb_receipt *receipt;
+    struct lb_receipts receipts;
     int64_t quantity = (1 + roll(roll(2) ? 4 : 12)) * LB_MILLION / (strcmp(type, "coolant") == 0 ? 2 : 1);
-    lb_status status = lb_orders_receive(&receipt, shop->store, kit, shop_line(kit, type), NULL, NULL,
-                                         quantity, (enum lb_came)roll(4), SHOP_NOW, &err);
+    const struct lb_arrival arrival = {.line = shop_line(kit, type), .quantity = quantity};
+    lb_status status =
+        lb_orders_receive(&receipts, shop->store, kit, &arrival, 1, (enum lb_came)roll(4), SHOP_NOW, &err);
     cr_assert(status == LB_OK || status == LB_DATA, "%s", lb_error_text(&err));
-    lb_receipt_free(receipt);
+    lb_receipts_free(&receipts);
     lb_kit_free(kit);
 }
 

@@ -15,6 +15,10 @@ lastbolt buy pump --arrive-by 2026-09-26
 lastbolt buy pump --without island --without silent --why
 # (40.00 + 5.00) and a fifth of that, and the bolts: 57.00
 lastbolt buy pump --only corner --only "silent stores"
+# the basket alone: no table of other choices, and no time spent on one
+lastbolt buy pump --cheapest-only
+lastbolt --json buy pump --cheapest-only | grep -A1 '"front'
+lastbolt buy pump --cheapest-only --without island --without silent --why | tail -5
 # two kits in one basket: (45.00 + 6.00) and a fifth of that, and the bolts: 64.20. Sooner: 70.44; in one parcel: 72.24
 lastbolt buy pump hose --without island
 lastbolt buy hose pump pump --without island | head -1
