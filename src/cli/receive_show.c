@@ -1,8 +1,8 @@
 #include "cli/receive_show.h"
 
 #include "base/decimal.h"
-#include "base/measure.h"
 #include "report/json.h"
+#include "report/page.h"
 
 #include <string.h>
 
@@ -112,7 +112,7 @@ static void say(struct cli *cli, int64_t quantity, const struct lb_receipt *coun
     if (!quantity)
         return;
     lb_buf_puts(&cli->out, "  ");
-    lb_measure_print(&cli->out, quantity, counted->unit);
+    lb_page_amount(&cli->out, quantity, counted->unit);
     lb_buf_puts(&cli->out, words);
 }
 
@@ -156,7 +156,7 @@ static void print_on_way(struct cli *cli, const struct receive_page *page)
         lb_table_cellf(&table, LB_BOLD, one->line ? "%d" : "%.0d", one->line);
         lb_table_cellf(&table, LB_PLAIN, "%s %s", one->brand, one->number);
         lb_buf_clear(&words);
-        lb_measure_print(&words, one->quantity, one->unit);
+        lb_page_amount(&words, one->quantity, one->unit);
         lb_table_cell(&table, LB_PLAIN, lb_buf_text(&words));
         lb_table_cell(&table, LB_PLAIN, one->supplier);
         lb_buf_clear(&words);
@@ -184,7 +184,7 @@ static void print_wants(struct cli *cli, const struct receive_page *page)
         if (!named || !line->to_buy)
             continue;
         lb_buf_printf(&cli->out, "Line %d still wants ", line->number);
-        lb_measure_print(&cli->out, line->to_buy, line->need->article.unit);
+        lb_page_amount(&cli->out, line->to_buy, line->need->article.unit);
         lb_buf_printf(&cli->out, ": lastbolt buy %s\n", page->kit->name);
     }
 }

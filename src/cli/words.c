@@ -1,7 +1,7 @@
 /* What a verb asks of its command line, and how it says things beside its result. */
-#include "base/measure.h"
 #include "cli/cli.h"
 #include "report/json.h"
+#include "report/page.h"
 
 #include <errno.h>
 #include <stdarg.h>
@@ -49,7 +49,7 @@ const char *cli_unit(const char *unit)
 void cli_put_part(struct lb_buf *out, int64_t quantity, const char *unit, const char *brand,
                   const char *number)
 {
-    lb_measure_print(out, quantity, unit);
+    lb_page_amount(out, quantity, unit);
     lb_buf_printf(out, " %s %s %s", strcmp(unit, "each") == 0 ? "×" : "of", brand, number);
 }
 

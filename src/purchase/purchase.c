@@ -29,6 +29,7 @@ static lb_status open_kits(struct making *m, const char *const *names, size_t co
 static lb_status make_market(struct making *m)
 {
     lb_status status = lb_shelf_load(&m->shelf, m->store, m->err);
+    m->purchase.shelf = &m->shelf;
     if (!status)
         status = lb_preference_load(&m->preferences, m->store, m->err);
     if (!status)

@@ -13,6 +13,7 @@
 
 #include "basket/basket.h"
 #include "basket/reasons.h"
+#include "garage/shelf.h"
 #include "kit/kit.h"
 
 #define LB_NO_DAY INT32_MIN
@@ -54,6 +55,7 @@ struct lb_moved {
 struct lb_purchase {
     struct lb_kit *const *kits; /* in the order of the names, each once */
     size_t kit_count;
+    const struct lb_shelf *shelf; /* what lies there; NULL: nothing */
     struct lb_market market;
     const struct lb_part *const *parts;               /* by market part */
     const struct lb_part_offer *const *const *offers; /* by market part and offer */

@@ -85,12 +85,14 @@ static lb_status refuse_several(const struct search *s)
     struct lb_buf words = {0};
     for (size_t i = 0; i < s->meant.count; i++)
         lb_buf_printf(&words, "%s%s", i ? " and " : "", s->meant.at[i].day);
+    bool same = strcmp(s->meant.at[0].day, s->meant.at[s->meant.count - 1].day) == 0;
     lb_status status =
         words.failed ? lb_fail_nomem(s->call->err)
                      : lb_fail(s->call->err, LB_DATA,
-                               "%zu orders to %s are open, of %s. Nothing was recorded. Say which came: "
-                               "--ordered %s; or name the lines that did.",
-                               s->meant.count, s->meant.at[0].label, lb_buf_text(&words), s->meant.at[0].day);
+                               "%zu orders to %s are open, of %s. Nothing was recorded. %s: --ordered %s; or "
+                               "name the lines that did.",
+                               s->meant.count, s->meant.at[0].label, lb_buf_text(&words),
+                               same ? "When all of them came" : "Say which came", s->meant.at[0].day);
     lb_buf_free(&words);
     return status;
 }

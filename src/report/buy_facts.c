@@ -57,6 +57,13 @@ const char *lb_buy_unit(const struct lb_purchase *purchase, uint32_t part)
     return "each";
 }
 
+bool lb_buy_opened(const struct lb_purchase *purchase, uint32_t part)
+{
+    const struct lb_shelf_item *item =
+        purchase->shelf ? lb_shelf_find(purchase->shelf, purchase->parts[part]->key) : NULL;
+    return item && item->opened;
+}
+
 const struct lb_supplier *lb_buy_supplier(const struct lb_purchase *purchase, uint32_t part, uint32_t offer)
 {
     return &purchase->market.suppliers[purchase->market.parts[part].offers[offer].supplier];

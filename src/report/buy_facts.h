@@ -22,6 +22,8 @@ const struct lb_basket *lb_buy_point(const struct lb_purchase *purchase, size_t 
 
 /* What the part is counted in: as a line that it may answer; a box or a companion: "each". */
 const char *lb_buy_unit(const struct lb_purchase *purchase, uint32_t part);
+/* Some of it on the shelf comes from a container that was opened. */
+bool lb_buy_opened(const struct lb_purchase *purchase, uint32_t part);
 const struct lb_supplier *lb_buy_supplier(const struct lb_purchase *purchase, uint32_t part, uint32_t offer);
 
 #endif

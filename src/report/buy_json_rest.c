@@ -12,6 +12,7 @@ json_t *buy_shelf_json(struct lb_maker *m, const struct lb_purchase *p, const st
             continue;
         json_t *object = lb_report_part_name_json(m, p->parts[part]);
         lb_maker_set(m, object, "quantity", lb_report_json_quantity(quantity));
+        lb_maker_set(m, object, "opened", json_boolean(lb_buy_opened(p, part)));
         lb_maker_set(m, object, "for", buy_lines_json(m, p, uses, part));
         lb_maker_add(m, array, object);
     }

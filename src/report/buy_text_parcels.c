@@ -141,8 +141,8 @@ static void add_shelf(const struct buy_page *page, struct lb_table *table, uint3
     struct lb_buf words = {0};
     lb_page_amount(&words, page->uses->parts[part].from_shelf, lb_buy_unit(purchase, part));
     lb_page_cell(table, LB_PLAIN, &words);
-    lb_table_cellf(table, LB_PLAIN, "%s %s, from the shelf", purchase->parts[part]->brand,
-                   purchase->parts[part]->number);
+    lb_table_cellf(table, LB_PLAIN, "%s %s, from the shelf%s", purchase->parts[part]->brand,
+                   purchase->parts[part]->number, lb_buy_opened(purchase, part) ? ", opened" : "");
     buy_put_for(&words, page, part);
     lb_page_cell(table, LB_PLAIN, &words);
 }

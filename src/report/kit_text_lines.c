@@ -5,6 +5,8 @@
 
 #include "base/decimal.h"
 
+#include <string.h>
+
 static const struct lb_table_column columns[] = {{.heading = "line", .align = LB_RIGHT},
                                                  {.heading = "need", .align = LB_RIGHT},
                                                  {.heading = "what, and for what", .may_shrink = true},
@@ -127,7 +129,7 @@ static void put_chosen(const struct lb_kit *kit, struct lb_buf *out, const struc
     const struct lb_candidate *chosen = &line->candidates[line->chosen];
     if (line->to_buy && line->to_buy != line->need->article.quantity) {
         lb_page_amount(out, line->to_buy, line->need->article.unit);
-        lb_buf_puts(out, " × ");
+        lb_buf_puts(out, strcmp(line->need->article.unit, "each") == 0 ? " × " : " of ");
     }
     lb_buf_printf(out, "%s %s", chosen->part->brand, chosen->part->number);
     if (line->to_buy)

@@ -109,9 +109,9 @@ Test(buy_json, what_need_not_be_bought)
     const struct lb_purchase purchase = hand_made(&basket);
     json_t *object = reported(&purchase);
     says(object, "from_shelf",
-         "[{\"brand\": \"Studwell\", \"part_number\": \"SW-11411\", \"quantity\": 3, "
+         "[{\"brand\": \"Studwell\", \"part_number\": \"SW-11411\", \"quantity\": 3, \"opened\": false, "
          "\"for\": [{\"kit\": \"saturday\", \"line\": 14}, {\"kit\": \"brakes\", \"line\": 4}]}, "
-         "{\"brand\": \"Saltmere\", \"part_number\": \"SM-C2\", \"quantity\": 1.5, "
+         "{\"brand\": \"Saltmere\", \"part_number\": \"SM-C2\", \"quantity\": 1.5, \"opened\": false, "
          "\"for\": [{\"kit\": \"saturday\", \"line\": 32}]}]");
     says(object, "from_boxes",
          "[{\"kit\": \"saturday\", \"line\": 28, \"quantity\": 1, "
