@@ -339,7 +339,7 @@ lb_status basket_run(struct basket_run *run, struct lb_error *err)
         .until = basket_now() + run->seconds,
     };
     run->ending = BASKET_OUT_OF_TIME;
-    run->bound = INT64_MIN;
+    run->bound = 0; /* nothing costs less than nothing */
     lb_status status = make_room(&s, err);
     if (!status && !basket_glpk_load())
         status = lb_fail(err, LB_SYSTEM,
