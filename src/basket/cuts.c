@@ -7,9 +7,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { ROUNDS = 30, MOST_POOR = 3, MOST_TERMS = 400, MOST_GOMORY = 50 };
+enum { ROUNDS = 30, MOST_TERMS = 400, MOST_GOMORY = 50 };
 
-#define POOR   0.01 /* of the gap that is left: less than that in a round is little */
+#define POOR   0.01 /* of the gap that is left: with less than that a round does not pay */
 #define WIDEST 1e5  /* of the factors in a cut: what is further apart came of a division by almost nothing */
 
 /* The generators sometimes give rows with factors of 10^16 beside 1 that cut off what they should keep. */
@@ -111,14 +111,15 @@ bool tree_cut(const struct tree *tree)
     glp_prob *lp = tree->model->lp;
     int first = basket_glpk.glp_get_num_rows(lp) + 1;
     double before = basket_glpk.glp_get_obj_val(lp), target = (double)tree->to_beat;
-    for (int round = 0, poor = 0; round < ROUNDS && poor < MOST_POOR && before < target; round++) {
+    bool pays = true;
+    for (int round = 0; round < ROUNDS && pays && before < target; round++) {
         if (basket_now() >= tree->until || !generate(lp))
             break;
         if (!solve_again(tree))
             return give_up(tree, first);
         drop_slack(lp, first);
         double after = basket_glpk.glp_get_obj_val(lp);
-        poor = after - before < POOR * (target - before) ? poor + 1 : 0;
+        pays = after - before >= POOR * (target - before);
         before = after;
     }
     return true;

@@ -13,7 +13,7 @@
 
 enum { ROUNDS = 4 }; /* of leaving out */
 
-#define NEAR 0.01 /* of the relaxation: how far above it a better basket is looked for first */
+#define NEAR 0.03 /* of the relaxation: how far above it a better basket is looked for first */
 #define SAFE 1e-4 /* of a minor unit: what the solver may be wrong by */
 
 struct search {
