@@ -103,13 +103,17 @@ void model_end_row(struct basket_model *m, double least, double most, double sca
 /* What an option asks of its part: value × column (0: × 1). */
 double model_amount(const struct basket_model *m, size_t need, size_t option, int *column);
 
-/* model_sellers.c, model_offers.c, model_needs.c, model_parts.c */
+/* model_sellers.c, model_offers.c, model_needs.c, model_parts.c, model_surplus.c */
 void model_add_sellers(struct basket_model *m);
 void model_add_offers(struct basket_model *m);
 void model_add_needs(struct basket_model *m);
 void model_add_contents(struct basket_model *m);
 void model_meet_needs(struct basket_model *m);
 void model_add_parts(struct basket_model *m);
+void model_bound_surplus(struct basket_model *m, uint32_t part);
+/* What a part is wanted for after boxes, as negative terms of the row being made; what is wanted anyhow comes
+ * back. */
+double model_wanted_terms(struct basket_model *m, uint32_t part);
 void model_close_sellers(struct basket_model *m); /* rows that need all columns */
 /* Links that the values of `lp` break (what is sent without its tier being open), as rows of it: there are
  * too many to have them all from the beginning. How many came. */
