@@ -32,20 +32,52 @@ static struct brute_priced price_offer(const struct brute_hunt *hunt, const stru
     return priced;
 }
 
-static int64_t divisor(int64_t a, int64_t b)
+int64_t brute_divisor(int64_t a, int64_t b)
 {
-    return b ? divisor(b, a % b) : a;
+    return b ? brute_divisor(b, a % b) : a;
 }
 
-/* Half of what divides all that boxes hold and needs want. */
+/* So much of a need is a pack (or what the shelf has) of a part of which its option asks `quantity`. */
+static int64_t divide_by_part(int64_t grain, const struct lb_basket_part *part, int64_t need,
+                              int64_t quantity)
+{
+    brute_wide packs[BRUTE_OFFERS + 1] = {part->on_hand};
+    for (size_t i = 0; i < part->offer_count; i++)
+        packs[i + 1] = part->offers[i].pack;
+    for (size_t i = 0; quantity && i <= part->offer_count; i++)
+        if (packs[i] * need % quantity == 0)
+            grain = brute_divisor((int64_t)(packs[i] * need / quantity), grain);
+    return grain;
+}
+
+static bool is_in_boxes(const struct lb_market *market, size_t need)
+{
+    for (size_t c = 0; c < market->content_count; c++)
+        for (size_t i = 0; i < market->contents[c].cover_count; i++)
+            if (market->contents[c].covers[i].need == need)
+                return true;
+    return false;
+}
+
+/* What divides all that boxes hold and needs want, and what packs of the options' parts leave to the boxes.
+ */
 static int64_t find_grain(const struct lb_market *market)
 {
     int64_t grain = 0;
-    for (size_t n = 0; n < market->need_count; n++)
-        grain = divisor(market->needs[n].quantity, grain);
     for (size_t c = 0; c < market->content_count; c++)
-        grain = divisor(market->contents[c].quantity, grain);
-    return grain > 1 ? grain / 2 : 1;
+        grain = brute_divisor(market->contents[c].quantity, grain);
+    for (size_t n = 0; n < market->need_count; n++) {
+        const struct lb_basket_need *need = &market->needs[n];
+        grain = brute_divisor(need->quantity, grain);
+        for (size_t i = 0; is_in_boxes(market, n) && i < need->option_count; i++) {
+            const struct lb_basket_option *option = &need->options[i];
+            grain = divide_by_part(grain, &market->parts[option->part], need->quantity, option->quantity);
+            for (size_t k = 0; k < option->companion_count; k++)
+                grain = divide_by_part(grain, &market->parts[option->companions[k].part], need->quantity,
+                                       option->companions[k].quantity);
+        }
+    }
+    return grain;
 }
 
 /* Of a box so many are of use as hold all that its contents are wanted for. */
@@ -133,6 +165,11 @@ static bool beats(const struct brute_basket *a, const struct brute_basket *b)
     return a->price <= b->price && a->parcels <= b->parcels && a->days <= b->days;
 }
 
+static bool later(const struct brute_basket *a, const struct brute_basket *b)
+{
+    return a->price != b->price ? a->price > b->price : a->parcels > b->parcels;
+}
+
 static void keep(struct brute_basket *points, size_t *count, const struct brute_basket *basket)
 {
     size_t kept = 0;
@@ -144,7 +181,7 @@ static void keep(struct brute_basket *points, size_t *count, const struct brute_
             points[kept++] = points[i];
     brute_must(kept < BRUTE_POINTS);
     size_t at = kept;
-    for (; at && points[at - 1].price > basket->price; at--)
+    for (; at && later(&points[at - 1], basket); at--)
         points[at] = points[at - 1];
     points[at] = *basket;
     *count = kept + 1;
@@ -153,11 +190,13 @@ static void keep(struct brute_basket *points, size_t *count, const struct brute_
 size_t brute_front(const struct lb_market *market, const struct lb_basket_limits *limits,
                    struct brute_basket points[BRUTE_POINTS])
 {
+    static const bool shut[BRUTE_SUPPLIERS] = {true, true, true, true, true, true};
     size_t count = 0;
     int most = limits->parcels ? limits->parcels : (int)market->supplier_count;
-    for (int parcels = most; parcels >= 1; parcels--) {
+    for (int parcels = most; parcels >= 0; parcels--) {
         struct lb_basket_limits tighter = *limits;
         tighter.parcels = parcels;
+        tighter.closed = parcels ? limits->closed : shut; /* 0 parcels would be any number */
         struct brute_basket basket = brute_solve(market, &tighter);
         for (; basket.found; basket = brute_solve(market, &tighter)) {
             keep(points, &count, &basket);

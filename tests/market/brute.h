@@ -4,7 +4,7 @@
  *
  * Tried are: an option for each need, or none where boxes may cover it all; any number of whole packs of
  * every offer (0, or from its minimum to what its stock and two packs of surplus allow); any way of handing
- * out what the boxes hold, in steps of half of what divides all quantities. Left out is only what cannot
+ * out what the boxes hold, in steps of what divides all quantities and packs. Left out is only what cannot
  * become better than the best so far: goods never get cheaper by more goods. */
 #ifndef TESTS_MARKET_BRUTE_H
 #define TESTS_MARKET_BRUTE_H
@@ -25,7 +25,8 @@ struct brute_basket {
 /* limits->seconds is not looked at. The market must not be larger than the constants above say. */
 struct brute_basket brute_solve(const struct lb_market *market, const struct lb_basket_limits *limits);
 
-/* Every basket that no other beats in all of price, parcels and days, the cheapest first; returns how many.
+/* Every basket that no other beats in all of price, parcels and days, the cheapest first, of equally cheap
+ * ones that of fewer parcels; returns how many.
  */
 size_t brute_front(const struct lb_market *market, const struct lb_basket_limits *limits,
                    struct brute_basket points[BRUTE_POINTS]);

@@ -5,9 +5,10 @@
 
 enum { MILLION = 1000000 };
 
-/* The ways to cover the needs that were looked at already; the same cover by another road is the same. */
+/* What is still to be bought, by the ways to hand out that were looked at already; the same by another road
+ * is the same. */
 struct ways {
-    int64_t covered[BRUTE_WAYS][BRUTE_NEEDS];
+    int64_t want[BRUTE_WAYS][BRUTE_PARTS];
     size_t count;
 };
 
@@ -71,26 +72,41 @@ static bool all_met(const struct brute_hunt *hunt)
     return true;
 }
 
-static bool new_way(struct ways *ways, const int64_t *covered)
+static bool new_way(struct ways *ways, const int64_t *want)
 {
     for (size_t i = 0; i < ways->count; i++)
-        if (!memcmp(ways->covered[i], covered, sizeof ways->covered[i]))
+        if (!memcmp(ways->want[i], want, sizeof ways->want[i]))
             return false;
     brute_must(ways->count < BRUTE_WAYS);
-    memcpy(ways->covered[ways->count++], covered, sizeof ways->covered[0]);
+    memcpy(ways->want[ways->count++], want, sizeof ways->want[0]);
     return true;
+}
+
+/* Up to what packs can come to: no offer gives or must give more or less for it. Boxes are there already. */
+static void round_up_wants(struct brute_hunt *hunt)
+{
+    for (size_t p = 0; p < hunt->market->part_count; p++) {
+        int64_t step = 0;
+        for (size_t i = 0; i < hunt->market->parts[p].offer_count; i++)
+            step = brute_divisor(hunt->market->parts[p].offers[i].pack, step);
+        step *= BRUTE_FINE;
+        if (step)
+            hunt->want[p] = hunt->box[p] ? 0 : (hunt->want[p] + step - 1) / step * step;
+    }
 }
 
 static void settle(struct handing *h)
 {
     struct brute_hunt *hunt = h->hunt;
-    if (!new_way(h->ways, hunt->covered) || !all_met(hunt))
+    if (!all_met(hunt))
         return;
     want_all(hunt);
     for (size_t p = 0; p < hunt->market->part_count; p++)
         if (hunt->box[p] && brute_bought(hunt, p) < hunt->want[p])
             return;
-    brute_buy(hunt);
+    round_up_wants(hunt);
+    if (new_way(h->ways, hunt->want))
+        brute_buy(hunt);
 }
 
 static void hand_out(struct handing *h, size_t content, size_t cover);

@@ -10,8 +10,18 @@ void brute_take(struct brute_hunt *hunt, size_t part, size_t offer, int64_t pack
     hunt->lines[seller] += (hunt->packs[part][offer] > 0) - (before > 0);
 }
 
+static bool too_many_parcels(const struct brute_hunt *hunt)
+{
+    int parcels = 0;
+    for (size_t s = 0; s < hunt->market->supplier_count; s++)
+        parcels += hunt->lines[s] > 0;
+    return hunt->limits->parcels && parcels > hunt->limits->parcels;
+}
+
 bool brute_may_win(const struct brute_hunt *hunt, double more)
 {
+    if (too_many_parcels(hunt))
+        return false;
     if (!hunt->best.found)
         return true;
     for (size_t s = 0; s < hunt->market->supplier_count; s++)
@@ -67,7 +77,7 @@ static bool add_parcels(const struct brute_hunt *hunt, struct brute_basket *bask
         basket->parcels++;
         basket->suppliers |= 1u << hunt->sellers[s].rank;
     }
-    return !hunt->limits->parcels || basket->parcels <= hunt->limits->parcels;
+    return !too_many_parcels(hunt);
 }
 
 static void weigh(struct brute_hunt *hunt)

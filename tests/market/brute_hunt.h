@@ -36,6 +36,7 @@ struct brute_hunt {
 
 /* Aborts: the market is beyond what this search can do. */
 void brute_must(bool holds);
+int64_t brute_divisor(int64_t a, int64_t b);
 /* Takes so many packs of an offer into the basket, or back out of it (negative). */
 void brute_take(struct brute_hunt *hunt, size_t part, size_t offer, int64_t packs);
 /* Can what is in the basket, with `more` for what is still to be bought, be as good as the best so far? */

@@ -93,12 +93,19 @@ static void hold_against(uint64_t seed)
     close_fair(&fair);
 }
 
+/* Once got wrong: a row of shipping that ends, the shelf, boxes as padding, as much of a need as a pack
+ * leaves to boxes. */
+static const uint64_t read_wrong[] = {579,  844,  1059, 1262, 1555, 1557, 2106, 2144,
+                                      2576, 2684, 2725, 3031, 3066, 3191, 3638, 4228};
+
 Test(basket_exact, equals_trying_everything)
 {
     const char *more = getenv("LB_MARKETS"); /* as many as one has time for */
     uint64_t markets = more ? strtoull(more, NULL, 10) : MARKETS;
     for (uint64_t seed = 0; seed < markets; seed++)
         hold_against(seed);
+    for (size_t i = 0; i < sizeof read_wrong / sizeof *read_wrong; i++)
+        hold_against(read_wrong[i]);
 }
 
 static bool same_point(const struct lb_basket *basket, const struct brute_basket *point)
@@ -147,6 +154,9 @@ Test(basket_exact, front_is_all_that_nothing_beats)
 {
     for (uint64_t seed = FRONT_SEED; seed < FRONT_SEED + FRONTS; seed++)
         hold_front_against(seed);
+    hold_front_against(103409); /* boxes on the shelf that are enough for what is in them */
+    hold_front_against(110299); /* what comes along sets how much is left to boxes */
+    hold_front_against(114751); /* nothing needs to be bought */
 }
 
 Test(basket_exact, a_market_says_where_it_is_wrong)
