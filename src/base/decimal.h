@@ -43,5 +43,10 @@ int64_t lb_decimal_muldiv(int64_t a, int64_t b, int64_t c);
 int64_t lb_decimal_muldiv_up(int64_t a, int64_t b, int64_t c);
 /* ceil(a / b) for a >= 0, b > 0. */
 int64_t lb_decimal_ceil_div(int64_t a, int64_t b);
+/* The less of two. */
+static inline int64_t lb_least(int64_t a, int64_t b)
+{
+    return a < b ? a : b;
+}
 
 #endif

@@ -5,11 +5,6 @@
 
 #include <string.h>
 
-static int64_t least(int64_t a, int64_t b)
-{
-    return a < b ? a : b;
-}
-
 static int64_t lack(const struct basket_ledger *ledger, uint32_t need)
 {
     return ledger->market->needs[need].quantity - ledger->covered[need];
@@ -34,7 +29,7 @@ static int64_t opened(const struct basket_ledger *ledger, const struct lb_basket
 static int64_t pour(struct basket_ledger *ledger, const struct lb_basket_cover *cover, int64_t amount,
                     int64_t *left, int64_t *room)
 {
-    int64_t taken = least(least(amount, *left), least(*room, lack(ledger, cover->need)));
+    int64_t taken = lb_least(lb_least(amount, *left), lb_least(*room, lack(ledger, cover->need)));
     if (taken <= 0)
         return 0;
     *left -= taken;
@@ -53,7 +48,7 @@ static void open_boxes(struct basket_ledger *ledger, const struct lb_basket_cont
         for (size_t i = 0; i < content->cover_count; i++) {
             const struct lb_basket_cover *cover = &content->covers[i];
             int64_t room = opened(ledger, content, cover);
-            room -= round ? least(wishes[i], room) : 0;
+            room -= round ? lb_least(wishes[i], room) : 0;
             poured[i] += pour(ledger, cover, round ? INT64_MAX : wishes[i], &left, &room);
         }
     }

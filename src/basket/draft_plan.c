@@ -3,11 +3,6 @@
 #include "base/decimal.h"
 #include "basket/draft.h"
 
-static int64_t least(int64_t a, int64_t b)
-{
-    return a < b ? a : b;
-}
-
 /* Adds packs of an offer to a plan: the last one fills up, the others as many whole packs as fit. What is
  * left to buy comes back; -1: the offer is of no use here. */
 static int64_t add(const struct draft *d, struct draft_plan *plan, int slot, size_t index, int64_t left,
@@ -15,7 +10,7 @@ static int64_t add(const struct draft *d, struct draft_plan *plan, int slot, siz
 {
     const struct basket_offer *offer = &d->problem->offers[index];
     int64_t packs = last ? lb_decimal_ceil_div(left, offer->pack) : left / offer->pack;
-    packs = last ? packs : least(packs, offer->high);
+    packs = last ? packs : lb_least(packs, offer->high);
     packs = last && packs < offer->low ? offer->low : packs;
     if (packs < offer->low || packs > offer->high)
         return -1;

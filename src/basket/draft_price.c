@@ -8,11 +8,6 @@
 
 enum { MOST_PADDED = 20000 }; /* minor units up to which surplus is looked for */
 
-static int64_t least(int64_t a, int64_t b)
-{
-    return a < b ? a : b;
-}
-
 static const struct lb_basket_option *option_of(const struct draft *d, size_t need)
 {
     const struct lb_basket_need *n = &d->problem->market->needs[need];
@@ -65,7 +60,7 @@ static void pour(struct draft *d, const struct lb_basket_content *content, int64
             if (chose != !round)
                 continue;
             int64_t lack = d->problem->market->needs[cover->need].quantity - d->covered[cover->need];
-            poured[i] = least(least(left, lack), opened(d, content, cover));
+            poured[i] = lb_least(lb_least(left, lack), opened(d, content, cover));
             left -= poured[i];
             d->covered[cover->need] += poured[i];
         }
@@ -135,7 +130,7 @@ static void add_up(struct draft *d)
     }
     want_opened(d);
     for (size_t i = 0; i < market->part_count; i++)
-        d->wanted[i] -= least(d->wanted[i], market->parts[i].on_hand);
+        d->wanted[i] -= lb_least(d->wanted[i], market->parts[i].on_hand);
 }
 
 /* The pinned plan, else the cheapest whose suppliers are allowed. */
@@ -162,10 +157,10 @@ static bool buy_somehow(struct draft *d, uint32_t part)
         double best_cost = 0;
         for (size_t i = goods->first; i < goods->first + goods->count; i++) {
             const struct basket_offer *offer = &p->offers[i];
-            int64_t packs = least(lb_decimal_ceil_div(left, offer->pack), offer->high);
+            int64_t packs = lb_least(lb_decimal_ceil_div(left, offer->pack), offer->high);
             packs = packs > offer->low ? packs : offer->low;
             double cost = (double)packs * (double)offer->price * d->dear[offer->supplier] /
-                          (double)least(left, packs * offer->pack);
+                          (double)lb_least(left, packs * offer->pack);
             if (!d->allowed[offer->supplier] || d->packs[i] || (best != SIZE_MAX && cost >= best_cost))
                 continue;
             best = i;
@@ -174,7 +169,7 @@ static bool buy_somehow(struct draft *d, uint32_t part)
         if (best == SIZE_MAX)
             return false;
         const struct basket_offer *offer = &p->offers[best];
-        int64_t packs = least(lb_decimal_ceil_div(left, offer->pack), offer->high);
+        int64_t packs = lb_least(lb_decimal_ceil_div(left, offer->pack), offer->high);
         d->packs[best] = packs > offer->low ? packs : offer->low;
         d->goods[offer->supplier] += d->packs[best] * offer->price;
         d->sends[offer->supplier] = true;
@@ -291,7 +286,7 @@ static int64_t surplus_room(const struct draft *d, uint32_t s)
     int64_t room = 0;
     for (size_t i = 0; i < p->offer_count; i++)
         if (p->offers[i].supplier == s && d->wanted[p->offers[i].part] && p->offers[i].high > d->packs[i])
-            room += p->offers[i].price * least(LB_SURPLUS_PACKS, p->offers[i].high - d->packs[i]);
+            room += p->offers[i].price * lb_least(LB_SURPLUS_PACKS, p->offers[i].high - d->packs[i]);
     return room;
 }
 

@@ -18,6 +18,7 @@
 #define LB_BASKET_MODEL_H
 
 #include "base/vec.h"
+#include "basket/answers.h"
 #include "basket/draft.h"
 #include "basket/lazy_glpk.h"
 #include "basket/problem.h"
@@ -128,6 +129,9 @@ void model_count_packs(struct basket_model *m, const struct model_lot *lot, doub
                        bool surplus);
 
 /* model_values.c. `values` are by column, from 1 on. */
+double model_value(glp_prob *lp, int column); /* in the last solution; 0 for no column */
+/* What the whole values of the model's lp buy, choose and take out of boxes. */
+void model_read_solution(const struct basket_model *m, struct basket_solution *out, size_t covers);
 /* Sets a draft's suppliers, options and pins to what the values are nearest to. */
 void model_take_draft(const struct basket_model *m, const double *values, struct draft *draft);
 

@@ -125,21 +125,16 @@ static void add_link(const struct basket_model *m, glp_prob *lp, const struct mo
     basket_glpk.glp_set_row_bnds(lp, row, GLP_UP, 0, 0);
 }
 
-static double value_of(glp_prob *lp, int column)
-{
-    return column ? basket_glpk.glp_get_col_prim(lp, column) : 0;
-}
-
 int model_add_links(const struct basket_model *m, glp_prob *lp)
 {
     int added = 0;
     for (size_t i = 0; i < m->lots.count; i++) {
         const struct model_lot *lot = &m->lots.at[i];
-        double open = value_of(lp, m->tiers.at[lot->tier].column) + MODEL_SLACK;
-        double packs = value_of(lp, lot->used);
+        double open = model_value(lp, m->tiers.at[lot->tier].column) + MODEL_SLACK;
+        double packs = model_value(lp, lot->used);
         for (int k = 0; k < lot->count; k++)
-            packs += value_of(lp, m->pack_columns.at[lot->packs + k]);
-        bool surplus = offer_of(m, lot)->low == 1 && value_of(lp, lot->surplus) > open * LB_SURPLUS_PACKS;
+            packs += model_value(lp, m->pack_columns.at[lot->packs + k]);
+        bool surplus = offer_of(m, lot)->low == 1 && model_value(lp, lot->surplus) > open * LB_SURPLUS_PACKS;
         if (packs > open)
             add_link(m, lp, lot, false);
         if (surplus)

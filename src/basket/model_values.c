@@ -1,4 +1,4 @@
-/* A relaxation's values as the beginning of a draft. */
+/* What values mean: a relaxation's as the beginning of a draft, whole ones as a solution. */
 #include "basket/model.h"
 
 #include <math.h>
@@ -70,4 +70,59 @@ void model_take_draft(const struct basket_model *m, const double *values, struct
     draft_price(d, false); /* makes the lists for what is wanted now */
     for (uint32_t part = 0; part < m->problem->market->part_count; part++)
         d->pins[part] = nearest_plan(m, d, part, values);
+}
+
+double model_value(glp_prob *lp, int column)
+{
+    return column ? basket_glpk.glp_get_col_prim(lp, column) : 0;
+}
+
+static void read_covers(const struct basket_model *m, struct basket_solution *out, size_t covers)
+{
+    for (size_t i = 0; i < covers; i++)
+        out->covers[i] = (int64_t)llround(fmax(model_value(m->lp, m->covers[i]), 0));
+}
+
+static void read_options(const struct basket_model *m, struct basket_solution *out)
+{
+    const struct lb_market *market = m->problem->market;
+    for (size_t n = 0; n < market->need_count; n++) {
+        double best = 0.5;
+        out->options[n] = UINT32_MAX;
+        for (uint32_t i = 0; i < market->needs[n].option_count; i++) {
+            const struct model_option *option = &m->options[m->first_option[n] + i];
+            double value = option->off ? 0 : option->choice ? model_value(m->lp, option->choice) : 1;
+            if (value <= best)
+                continue;
+            best = value;
+            out->options[n] = i;
+        }
+    }
+}
+
+static int64_t packs_of(const struct basket_model *m, const struct model_lot *lot)
+{
+    int64_t packs = llround(model_value(m->lp, lot->surplus));
+    for (int k = 0; k < lot->count; k++)
+        packs += llround(model_value(m->lp, m->pack_columns.at[lot->packs + k])) * (lot->from + k);
+    if (!lot->count)
+        packs += llround(model_value(m->lp, lot->packs)) +
+                 llround(model_value(m->lp, lot->all)) * m->problem->offers[lot->offer].cover;
+    return packs;
+}
+
+void model_read_solution(const struct basket_model *m, struct basket_solution *out, size_t covers)
+{
+    out->purchase_count = 0;
+    for (size_t i = 0; i < m->problem->offer_count; i++) {
+        const struct basket_offer *offer = &m->problem->offers[i];
+        int64_t packs = 0;
+        for (size_t l = m->first_lot[i]; l < m->first_lot[i + 1]; l++)
+            packs += packs_of(m, &m->lots.at[l]);
+        if (packs > 0)
+            out->purchases[out->purchase_count++] =
+                (struct basket_purchase){offer->part, offer->offer, packs};
+    }
+    read_options(m, out);
+    read_covers(m, out, covers);
 }

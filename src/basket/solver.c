@@ -80,62 +80,6 @@ static bool draft_from(struct search *s, glp_prob *lp)
     return try_draft(s);
 }
 
-static double value_of(const struct basket_model *m, int column)
-{
-    return column ? basket_glpk.glp_get_col_prim(m->lp, column) : 0;
-}
-
-static void read_covers(const struct basket_model *m, struct basket_run *run)
-{
-    for (size_t i = 0; i < run->cover_count; i++)
-        run->solution.covers[i] = (int64_t)llround(fmax(value_of(m, m->covers[i]), 0));
-}
-
-static void read_options(const struct basket_model *m, struct basket_run *run)
-{
-    const struct lb_market *market = run->problem->market;
-    for (size_t n = 0; n < market->need_count; n++) {
-        double best = 0.5;
-        run->solution.options[n] = UINT32_MAX;
-        for (uint32_t i = 0; i < market->needs[n].option_count; i++) {
-            const struct model_option *option = &m->options[m->first_option[n] + i];
-            double value = option->off ? 0 : option->choice ? value_of(m, option->choice) : 1;
-            if (value <= best)
-                continue;
-            best = value;
-            run->solution.options[n] = i;
-        }
-    }
-}
-
-static int64_t packs_of(const struct basket_model *m, const struct model_lot *lot)
-{
-    int64_t packs = llround(value_of(m, lot->surplus));
-    for (int k = 0; k < lot->count; k++)
-        packs += llround(value_of(m, m->pack_columns.at[lot->packs + k])) * (lot->from + k);
-    if (!lot->count)
-        packs += llround(value_of(m, lot->packs)) +
-                 llround(value_of(m, lot->all)) * m->problem->offers[lot->offer].cover;
-    return packs;
-}
-
-static void read_solution(const struct basket_model *m, struct basket_run *run)
-{
-    run->found = true;
-    run->solution.purchase_count = 0;
-    for (size_t i = 0; i < run->problem->offer_count; i++) {
-        const struct basket_offer *offer = &run->problem->offers[i];
-        int64_t packs = 0;
-        for (size_t l = m->first_lot[i]; l < m->first_lot[i + 1]; l++)
-            packs += packs_of(m, &m->lots.at[l]);
-        if (packs > 0)
-            run->solution.purchases[run->solution.purchase_count++] =
-                (struct basket_purchase){offer->part, offer->offer, packs};
-    }
-    read_options(m, run);
-    read_covers(m, run);
-}
-
 static int64_t suggest(void *context, glp_prob *lp)
 {
     struct search *s = context;
@@ -145,7 +89,8 @@ static int64_t suggest(void *context, glp_prob *lp)
 static int64_t take(void *context, glp_prob *lp)
 {
     struct search *s = context;
-    read_solution(s->model, s->run);
+    s->run->found = true;
+    model_read_solution(s->model, &s->run->solution, s->run->cover_count);
     s->known = s->to_beat = (int64_t)llround(basket_glpk.glp_get_obj_val(lp));
     return s->known;
 }

@@ -1,5 +1,6 @@
 /* What need not be bought any more: what was ordered for the lines and what came of it, and what lies on the
  * shelf. */
+#include "base/decimal.h"
 #include "kit/build.h"
 
 #include <string.h>
@@ -112,11 +113,6 @@ const struct supply *build_supply_of(const struct line_build *line, const char *
     return NULL;
 }
 
-static int64_t least(int64_t a, int64_t b)
-{
-    return a < b ? a : b;
-}
-
 void build_fill_shelf(struct build *b)
 {
     for (size_t i = 0; i < b->parts.count; i++)
@@ -134,7 +130,7 @@ bool build_shelf_has(const struct lb_candidate *candidate)
 
 static int64_t take(const struct lb_part *part, int64_t quantity)
 {
-    int64_t taken = least(entry_of(part)->shelf_left, quantity);
+    int64_t taken = lb_least(entry_of(part)->shelf_left, quantity);
     entry_of(part)->shelf_left -= taken;
     return taken;
 }
@@ -160,7 +156,7 @@ void build_count_supply(struct line_build *line)
     line->line.from_shelf = 0;
     line->line.opened = false;
     line->line.to_buy = line->line.decision == LB_BUY && candidate ? candidate->quantity : 0;
-    line->line.to_buy -= least(line->line.to_buy, line->line.here + line->line.on_way);
+    line->line.to_buy -= lb_least(line->line.to_buy, line->line.here + line->line.on_way);
 }
 
 static void count_companions(struct line_build *line, const struct lb_candidate *candidate)
@@ -172,7 +168,7 @@ static void count_companions(struct line_build *line, const struct lb_candidate 
         const struct supply *supply = build_supply_of(line, companion->part->key);
         companion->to_buy = wanted ? companion->quantity : 0;
         companion->seen_to = supply ? supply->here + supply->on_way : 0;
-        companion->to_buy -= least(companion->to_buy, companion->seen_to);
+        companion->to_buy -= lb_least(companion->to_buy, companion->seen_to);
         companion->to_buy -= take(companion->part, companion->to_buy);
     }
 }

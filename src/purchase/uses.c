@@ -12,11 +12,6 @@ struct finding {
     struct lb_error *err;
 };
 
-static int64_t least(int64_t a, int64_t b)
-{
-    return a < b ? a : b;
-}
-
 static lb_status add_share(struct finding *f, uint32_t part, struct lb_use_share share)
 {
     struct lb_use *use = &f->uses->parts[part];
@@ -110,7 +105,7 @@ static lb_status find_boxes(struct finding *f, uint32_t need)
             !cover->opener_count
                 ? f->left[c]
                 : lb_decimal_muldiv(boxes_opened(f->purchase, content->part, cover), content->quantity, 1);
-        int64_t taken = least(wanted, least(most, f->left[c]));
+        int64_t taken = lb_least(wanted, lb_least(most, f->left[c]));
         last = most > 0 || last == market->content_count ? c : last;
         wanted -= taken > 0 ? taken : 0;
         status = taken > 0 ? hold(f, need, c, taken) : LB_OK;
@@ -152,7 +147,7 @@ static lb_status share_boxes(struct finding *f, uint32_t part)
     }
     for (size_t i = 0; i < use->shares.count; i++)
         as_such += use->shares.at[i].quantity;
-    boxes = least(boxes, there_is(f->purchase, part) / LB_MILLION);
+    boxes = lb_least(boxes, there_is(f->purchase, part) / LB_MILLION);
     struct lb_use_share owner = owner_of(f, part);
     owner.quantity = boxes * LB_MILLION - as_such;
     return owner.need == UINT32_MAX ? LB_OK : add_share(f, part, owner);
@@ -177,7 +172,7 @@ lb_status lb_uses_find(struct lb_uses *out, const struct lb_purchase *purchase, 
     for (uint32_t p = 0; !status && p < market->part_count; p++)
         status = share_boxes(&f, p);
     for (size_t p = 0; !status && p < market->part_count; p++)
-        out->parts[p].from_shelf = least(market->parts[p].on_hand, out->parts[p].total);
+        out->parts[p].from_shelf = lb_least(market->parts[p].on_hand, out->parts[p].total);
     free(f.left);
     free(f.used);
     return status;
