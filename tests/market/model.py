@@ -289,15 +289,24 @@ class Plain:
         if rest:
             self.lp.row([(f"n{p}_{i}", rest), (share, -whole - rest), (f"u{p}_{i}", whole * (1 - rest))], ">=")
 
-    def bound_boxes(self, p, packs, offer):
-        """What is in them is wanted anyhow; who asks for the box itself may want more (of several who do, each more counts)."""
-        on_hand = self.market.parts[p].on_hand
+    def bound_boxes(self, p, i, offer, most):
+        """What is in them is wanted anyhow; all who ask for the box itself may together want more."""
+        on_hand, takers = self.market.parts[p].on_hand, self.takers[p]
 
-        def most(quantity):
+        def packs(quantity):
             return max(ceil(Fraction(quantity - on_hand, offer.pack)), offer.least) + SURPLUS if quantity > on_hand else 0
-        anyhow = most(self.held[p] * MILLION)
-        self.lp.row([(packs, 1)] + [(f"x{n}_{o}", -max(0, most(quantity) - anyhow)) for n, o, quantity in self.takers[p]],
-                    "<=", anyhow)
+        anyhow = packs(self.held[p] * MILLION)
+        if most <= anyhow:
+            return
+        asked = self.lp.column(f"a{p}_{i}", 1)  # 1: by who asks; 0: by what is in them
+        self.lp.row([(f"n{p}_{i}", 1), (asked, -(most - anyhow))], "<=", anyhow)
+        pack, slack = self.units(offer.pack), self.units(most * offer.pack)
+        beyond = self.lp.column(f"l{p}_{i}", 1) if offer.least > 1 else None  # 1: by the minimum
+        if beyond:
+            self.lp.row([(f"n{p}_{i}", 1), (beyond, most - offer.least - SURPLUS)], "<=", most)
+        self.lp.row([(f"n{p}_{i}", pack), (asked, slack)] + [(beyond, -slack)] * bool(beyond) +
+                    [(f"x{n}_{o}", -self.units(quantity)) for n, o, quantity in takers], "<=",
+                    (SURPLUS + 1) * pack - self.units(self.grain) / 2 - self.units(on_hand) + slack)
 
     def bound_surplus(self, p, i, offer, most):
         """What is bought for nothing, or for more than is wanted and two packs, is not bought."""
@@ -306,7 +315,7 @@ class Plain:
             lp.row([(used, 1)] + [(f"x{n}_{o}", -1) for n, o, _ in takers], "<=")
         shelf, grain = self.units(self.market.parts[p].on_hand), self.units(self.grain) / 2
         if p in self.held:
-            self.bound_boxes(p, f"n{p}_{i}", offer)
+            self.bound_boxes(p, i, offer, most)
         if p in self.held or (len(takers) == 1 and not shelf and takers[0][0] not in self.boxable):
             return
         wanted = [(self.share(n, o), self.units(quantity)) for n, o, quantity in takers]
