@@ -37,6 +37,7 @@ CREATE TABLE fitting (
     vehicle INTEGER PRIMARY KEY REFERENCES vehicle(id) ON DELETE CASCADE,
     stamp TEXT NOT NULL,   -- of the index and the vehicle that it was made from
     parts BLOB NOT NULL);
+CREATE TABLE fleet (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE COLLATE NOCASE);
 CREATE TABLE former (
     id INTEGER PRIMARY KEY, source INTEGER NOT NULL, kind TEXT NOT NULL, part TEXT, line INTEGER NOT NULL,
     gone TEXT NOT NULL, cells TEXT NOT NULL);
@@ -45,19 +46,41 @@ CREATE TABLE jobs (
 CREATE TABLE kit (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE COLLATE NOCASE,
-    vehicle INTEGER NOT NULL REFERENCES vehicle(id));
+    vehicle INTEGER NOT NULL REFERENCES vehicle(id), fleet INTEGER REFERENCES fleet(id) ON DELETE CASCADE, place INTEGER);
 CREATE TABLE kit_decision (
     kit INTEGER NOT NULL REFERENCES kit(id) ON DELETE CASCADE,
     line_key TEXT NOT NULL,
     decision TEXT NOT NULL CHECK (decision IN ('buy', 'have', 'reuse', 'drop')),
     brand TEXT, part_number TEXT,
     PRIMARY KEY (kit, line_key)) WITHOUT ROWID;
+CREATE TABLE kit_lock (
+    kit INTEGER PRIMARY KEY REFERENCES kit(id) ON DELETE CASCADE,
+    locked TEXT NOT NULL,
+    text TEXT NOT NULL);
 CREATE TABLE kit_target (
     kit INTEGER NOT NULL REFERENCES kit(id) ON DELETE CASCADE,
     "order" INTEGER NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN ('job', 'replace')),
     name TEXT NOT NULL,
     PRIMARY KEY (kit, "order")) WITHOUT ROWID;
+CREATE TABLE log (
+    id INTEGER PRIMARY KEY,
+    vehicle INTEGER NOT NULL REFERENCES vehicle(id) ON DELETE CASCADE,
+    day INTEGER NOT NULL,
+    km INTEGER,                          -- what the odometer showed; NULL: nobody looked
+    swapped INTEGER NOT NULL DEFAULT 0,  -- 1: another odometer counts from here
+    done TEXT,                           -- the job or component
+    kit TEXT, note TEXT);
+CREATE TABLE log_component (
+    log INTEGER NOT NULL REFERENCES log(id) ON DELETE CASCADE,
+    component TEXT NOT NULL,
+    PRIMARY KEY (log, component)) WITHOUT ROWID;
+CREATE TABLE log_part (
+    id INTEGER PRIMARY KEY,
+    log INTEGER NOT NULL REFERENCES log(id) ON DELETE CASCADE,
+    part TEXT NOT NULL, brand TEXT NOT NULL, part_number TEXT NOT NULL,
+    quantity INTEGER, unit TEXT,
+    batch TEXT);
 CREATE TABLE lookup (
     run INTEGER NOT NULL, key BLOB NOT NULL, first INTEGER NOT NULL, block INTEGER NOT NULL,
     PRIMARY KEY (run, key, first)) WITHOUT ROWID;
@@ -109,6 +132,17 @@ CREATE TABLE pulleys (
     slack_mm INTEGER, "when" TEXT);
 CREATE TABLE rates (
     id INTEGER PRIMARY KEY, currency TEXT NOT NULL, "in" TEXT NOT NULL, rate INTEGER NOT NULL, date TEXT);
+CREATE TABLE rule (
+    id INTEGER PRIMARY KEY,
+    platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL,
+    quantity INTEGER NOT NULL CHECK (quantity > 0), unit TEXT NOT NULL,
+    spec TEXT NOT NULL DEFAULT '',
+    missed TEXT NOT NULL,   -- day, ISO 8601
+    kit TEXT NOT NULL,      -- in which it was missing
+    UNIQUE (platform, component, part_type, spec));
+CREATE TABLE rules (
+    id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, quantity INTEGER NOT NULL,
+    unit TEXT NOT NULL, missed TEXT NOT NULL, spec TEXT, kit TEXT, "when" TEXT);
 CREATE TABLE sequence (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
 CREATE TABLE shelf (
@@ -201,11 +235,14 @@ CREATE INDEX fastenings_platform ON fastenings(platform);
 CREATE INDEX former_part ON former(part, source);
 CREATE INDEX former_source ON former(source);
 CREATE INDEX jobs_platform ON jobs(platform);
+CREATE INDEX log_part_log ON log_part(log);
+CREATE INDEX log_vehicle ON log(vehicle, day);
 CREATE INDEX opens_platform ON opens(platform);
 CREATE INDEX order_line_order ON order_line("order");
 CREATE INDEX order_line_part ON order_line(part);
 CREATE INDEX platforms_vehicle ON platforms(make_key, model_key);
 CREATE INDEX price_was_row ON price_was(row);
+CREATE INDEX rules_platform ON rules(platform);
 CREATE INDEX sequence_platform ON sequence(platform);
 CREATE INDEX shown_line_shown ON shown_line(shown);
 CREATE INDEX span_source ON span(source);
