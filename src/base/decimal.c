@@ -114,6 +114,9 @@ void lb_decimal_print(struct lb_buf *out, int64_t value)
 
 int64_t lb_decimal_muldiv(int64_t a, int64_t b, int64_t c)
 {
+    int64_t narrow;
+    if (!__builtin_mul_overflow(a, b, &narrow) && narrow >= 0) /* mostly; a division of 128 bits is slow */
+        return narrow / c + (narrow % c >= c - narrow % c);
     wide product = (wide)a * b;
     wide quotient = product / c;
     wide left = product % c;

@@ -75,6 +75,8 @@ static basket_wide convert(basket_wide amount, const struct basket_conversion *c
 
 int64_t basket_convert(int64_t amount, const struct basket_conversion *conversion)
 {
+    if (conversion->times == conversion->by)
+        return amount;
     basket_wide whole = convert(amount, conversion);
     return whole > INT64_MAX ? INT64_MAX : (int64_t)whole;
 }

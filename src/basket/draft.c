@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-enum { ROUNDS = 6, SHAKES = 12 };
+enum { ROUNDS = 6 };
 
 static int64_t look(struct draft *d)
 {
@@ -239,7 +239,5 @@ lb_status basket_draft(struct draft *draft, const struct basket_problem *problem
     for (size_t i = 0; i < problem->market->part_count; i++)
         draft->pins[i] = UINT32_MAX;
     choose_options(draft);
-    basket_draft_improve(draft);
-    basket_draft_shake(draft, SHAKES);
     return LB_OK;
 }

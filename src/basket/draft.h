@@ -46,7 +46,8 @@ struct draft {
     double *dear; /* by supplier: what a minor unit of goods costs with tax, converted */
 };
 
-/* The best basket found; draft->possible false: none was. The memory is `arena`'s. */
+/* Where to begin: everybody allowed, each need answered where it is cheapest by itself. Nothing is priced
+ * yet. The memory is `arena`'s. */
 LB_CHECK lb_status basket_draft(struct draft *draft, const struct basket_problem *problem,
                                 struct lb_arena *arena, struct lb_error *err);
 /* Improves from the suppliers, options and pins that are set; true: it is possible and cheaper than before,

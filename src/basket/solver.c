@@ -11,9 +11,10 @@
 #include <string.h>
 #include <time.h>
 
-enum { ROUNDS = 4 }; /* of leaving out */
+enum { ROUNDS = 4 /* of leaving out */, SHAKES = 12 };
 
 #define NEAR 0.03 /* of the relaxation: how far above it a better basket is looked for first */
+#define FAR  1e-3 /* of the relaxation: a basket that is further above it is worth beginning anew for */
 #define SAFE 1e-4 /* of a minor unit: what the solver may be wrong by */
 
 struct search {
@@ -207,13 +208,24 @@ static lb_status search_below(struct search *s, double relaxed, struct lb_error 
     return status;
 }
 
+/* What the relaxation leads to is often as good as it gets; where it is not, other beginnings help. */
+static void begin_anew(struct search *s, double relaxed)
+{
+    if (s->run->cutoff != INT64_MAX || (double)s->known - relaxed < fabs(relaxed) * FAR)
+        return;
+    basket_draft_shake(&s->draft, SHAKES);
+    try_draft(s);
+}
+
 /* Where the best basket is far above the relaxation, a better one is likely: only what is not so far above is
  * looked at first, which leaves a small model. When that is in vain, three times as far. */
 static lb_status narrow_and_search(struct search *s, struct lb_error *err)
 {
     lb_status status = LB_OK;
     double relaxed, width = NEAR;
-    while (narrow(s, &relaxed, &status, err)) {
+    for (bool first = true; narrow(s, &relaxed, &status, err); first = false) {
+        if (first)
+            begin_anew(s, relaxed);
         double near = fabs(relaxed) * width + 1;
         if (relaxed + near < (double)s->known)
             s->to_beat = (int64_t)ceil(relaxed + near);
@@ -294,7 +306,11 @@ lb_status basket_run(struct basket_run *run, struct lb_error *err)
         status = basket_draft(&s.draft, run->problem, &run->arena, err);
     if (status)
         return status;
-    try_draft(&s);
+    /* Whoever asks below a price mostly hears that there is nothing: no draft says that. */
+    if (run->cutoff == INT64_MAX) {
+        basket_draft_improve(&s.draft);
+        try_draft(&s);
+    }
     status = guarded(&s, err);
     basket_model_free(s.model);
     return status;
