@@ -32,8 +32,9 @@ struct draft {
     uint32_t *options; /* by need */
     uint32_t *pins;    /* by part: the plan of its list; UINT32_MAX: the cheapest that is allowed */
     /* What comes of these: */
-    bool possible;
-    int64_t price;    /* total and premiums, in the market's currency */
+    bool possible;    /* without faults */
+    int faults;       /* needs unmet, parts not to be had, parcels that cannot be sent or are too many */
+    int64_t price;    /* total and premiums, in the market's currency; with faults of what there is */
     int64_t *wanted;  /* by part: to be bought */
     int64_t *goods;   /* by supplier, in its currency */
     bool *sends;      /* by supplier: a parcel, be it of goods that cost nothing */

@@ -70,7 +70,7 @@ static void pour(struct draft *d, const struct lb_basket_content *content, int64
 static void want(struct draft *d, const struct lb_basket_option *option, int64_t missing, int64_t whole)
 {
     if (option->quantity <= 0) {
-        d->possible &= missing == 0;
+        d->faults += missing != 0;
         return;
     }
     d->wanted[option->part] += basket_share(missing, option->quantity, whole);
@@ -126,7 +126,7 @@ static void add_up(struct draft *d)
         if (option)
             want(d, option, market->needs[n].quantity - d->covered[n], market->needs[n].quantity);
         d->price += option ? option->premium : 0;
-        d->possible &= option != NULL;
+        d->faults += option == NULL;
     }
     want_opened(d);
     for (size_t i = 0; i < market->part_count; i++)
@@ -184,7 +184,7 @@ static void buy(struct draft *d, uint32_t part)
         return;
     const struct draft_plan *plan = plan_of(d, part);
     if (!plan) {
-        d->possible &= buy_somehow(d, part);
+        d->faults += !buy_somehow(d, part);
         return;
     }
     for (int i = 0; i < DRAFT_OFFERS; i++) {
@@ -313,7 +313,7 @@ static void price_parcel(struct draft *d, uint32_t s, bool exactly)
         best = price;
         best_gap = gap;
     }
-    d->possible &= best != INT64_MAX;
+    d->faults += best == INT64_MAX;
     if (best == INT64_MAX)
         return;
     d->price += best;
@@ -322,27 +322,28 @@ static void price_parcel(struct draft *d, uint32_t s, bool exactly)
         d->goods[s] += more;
 }
 
-static bool within_limits(const struct draft *d)
+static int parcels_too_many(const struct draft *d)
 {
-    int parcels = 0;
+    int parcels = 0, limit = d->problem->limits->parcels;
     for (size_t s = 0; s < d->problem->market->supplier_count; s++)
         parcels += d->sends[s];
-    return d->problem->limits->parcels <= 0 || parcels <= d->problem->limits->parcels;
+    return limit > 0 && parcels > limit ? parcels - limit : 0;
 }
 
 void draft_price(struct draft *d, bool exactly)
 {
     const struct basket_problem *p = d->problem;
-    d->possible = true;
+    d->faults = 0;
     d->price = 0;
     memset(d->goods, 0, p->market->supplier_count * sizeof *d->goods);
     memset(d->sends, 0, p->market->supplier_count * sizeof *d->sends);
     memset(d->packs, 0, p->offer_count * sizeof *d->packs);
     add_up(d);
-    for (uint32_t part = 0; d->possible && part < p->market->part_count; part++)
+    for (uint32_t part = 0; part < p->market->part_count; part++)
         buy(d, part);
-    d->possible &= within_limits(d);
-    for (uint32_t s = 0; d->possible && s < p->market->supplier_count; s++)
+    d->faults += parcels_too_many(d);
+    for (uint32_t s = 0; s < p->market->supplier_count; s++)
         if (d->sends[s])
             price_parcel(d, s, exactly);
+    d->possible = !d->faults;
 }

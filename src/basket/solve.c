@@ -72,7 +72,8 @@ static lb_status price(struct basket_run *run, const struct basket_question *que
 static lb_status search(struct basket_build *build, const struct basket_question *question,
                         const struct basket_problem *problem, struct lb_error *err)
 {
-    struct basket_run run = {.problem = problem, .cutoff = question->cutoff};
+    struct basket_run run = {
+        .problem = problem, .cutoff = question->cutoff, .likely = question->floor < question->cutoff};
     run.seconds = question->until - basket_now();
     run.seconds = run.seconds > 0.001 ? run.seconds : 0.001;
     lb_status status = basket_run(&run, err);

@@ -211,7 +211,7 @@ static lb_status search_below(struct search *s, double relaxed, struct lb_error 
 /* What the relaxation leads to is often as good as it gets; where it is not, other beginnings help. */
 static void begin_anew(struct search *s, double relaxed)
 {
-    if (s->run->cutoff != INT64_MAX || (double)s->known - relaxed < fabs(relaxed) * FAR)
+    if (!s->run->likely || (double)s->known - relaxed < fabs(relaxed) * FAR)
         return;
     basket_draft_shake(&s->draft, SHAKES);
     try_draft(s);
@@ -227,7 +227,7 @@ static lb_status narrow_and_search(struct search *s, struct lb_error *err)
         if (first)
             begin_anew(s, relaxed);
         double near = fabs(relaxed) * width + 1;
-        if (relaxed + near < (double)s->known)
+        if (relaxed + near < (double)s->known && (first || s->known < INT64_MAX))
             s->to_beat = (int64_t)ceil(relaxed + near);
         status = search_below(s, relaxed, err);
         if (status || !s->exhausted || s->to_beat >= s->known)
@@ -306,8 +306,7 @@ lb_status basket_run(struct basket_run *run, struct lb_error *err)
         status = basket_draft(&s.draft, run->problem, &run->arena, err);
     if (status)
         return status;
-    /* Whoever asks below a price mostly hears that there is nothing: no draft says that. */
-    if (run->cutoff == INT64_MAX) {
+    if (run->likely) {
         basket_draft_improve(&s.draft);
         try_draft(&s);
     }

@@ -11,6 +11,7 @@ struct basket_run {
     const struct basket_problem *problem;
     double seconds;
     int64_t cutoff; /* only baskets of at most this price (total and premium) are asked for; INT64_MAX: any */
+    bool likely;    /* there will be one: drafts pay, which cannot say that there is none */
     /* What came out; the solution's memory is `arena`'s. */
     enum basket_ending ending;
     bool found;
