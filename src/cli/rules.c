@@ -26,9 +26,13 @@ lb_status judge_rules_drop(struct cli *cli)
 
 static void say_dropped(struct cli *cli, const struct lb_rule *rule)
 {
-    lb_buf_printf(&cli->out, "Rule %lld is taken back: ", (long long)rule->number);
-    lb_report_rule_what(&cli->out, rule);
-    lb_buf_printf(&cli->out, " on %s of %s.\n", rule->component, rule->platform);
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "Rule %lld is taken back: ", (long long)rule->number);
+    lb_report_rule_what(&words, rule);
+    lb_buf_printf(&words, " on %s of %s.", rule->component, rule->platform);
+    lb_style_wrap(&cli->out, &cli->style, LB_PLAIN, 0, 2, lb_buf_text(&words));
+    cli->out.failed |= words.failed;
+    lb_buf_free(&words);
 }
 
 int run_rules_drop(struct cli *cli)

@@ -108,7 +108,7 @@ void lb_report_missed(struct lb_buf *out, const struct lb_missed *missed, const 
         lb_buf_puts(&words, ", no longer ");
         lb_page_amount(&words, missed->was->quantity, missed->was->unit);
     }
-    lb_buf_printf(&words, ". It counts in every kit of %s that disturbs %s.", rule->platform,
+    lb_buf_printf(&words, ". It counts in every kit of %s that loosens or removes %s.", rule->platform,
                   rule->component);
     lb_style_wrap(out, style, LB_PLAIN, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     lb_buf_clear(&words);
@@ -116,8 +116,7 @@ void lb_report_missed(struct lb_buf *out, const struct lb_missed *missed, const 
         lb_buf_printf(&words, "In %s it is in line %d. See: lastbolt kit why %s %d", rule->kit, missed->line,
                       rule->kit, missed->line);
     else
-        lb_buf_printf(&words, "%s does not disturb %s, so there it adds nothing.", rule->kit,
-                      rule->component);
+        lb_buf_printf(&words, "%s does not touch %s, so there it adds nothing.", rule->kit, rule->component);
     lb_style_wrap(out, style, LB_PLAIN, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     lb_buf_clear(&words);
     lb_buf_printf(&words, "To take it back: lastbolt rules drop %lld", (long long)rule->number);

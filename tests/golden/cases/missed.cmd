@@ -8,21 +8,22 @@ lastbolt missed saturday 'Push  Pins' --on 'drive belt' --quantity 2
 lastbolt missed saturday o-ring --on water-pump --spec '34.52 x 3.53'
 lastbolt missed saturday distilled-water --on undertray --quantity '500 ml'
 lastbolt missed saturday distilled-water --on undertray --quantity '0.25 L'
+lastbolt missed saturday cable-tie --on pump-flange --quantity 3 --spec '=4.8 "black"'
 lastbolt --json missed saturday cable-tie --on pump-flange --spec '=4.8 "black"'
 lastbolt kit show saturday | sed -n '/Seals/,/^While/p'
 lastbolt --json kit show saturday | grep -B12 -A20 'missed_before": true' | grep -e part_type -e file -e '"line"' -e reason -e missed
-lastbolt kit why saturday 3
-lastbolt kit why saturday 5
+lastbolt kit why saturday 4
+lastbolt kit why saturday 6
 lastbolt rules | tr -d '\r'
 lastbolt --json rules | head -12
 # what comes as a file counts once, beside what is the owner's own
 lastbolt rules > rules.csv
 lastbolt import rules.csv | head -1
-lastbolt kit why saturday 5 | grep missed
+lastbolt kit why saturday 6 | grep missed
 lastbolt rules drop 3
-lastbolt kit why saturday 5 | grep missed
+lastbolt kit why saturday 6 | grep missed
 lastbolt sources drop rules.csv
-lastbolt kit why saturday 5 | grep -c missed
+lastbolt kit why saturday 6 | grep -c missed
 lastbolt sources drop 'your own rules'
 lastbolt --json rules drop 1 | head -4
 lastbolt rules drop 3
