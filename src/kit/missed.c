@@ -36,19 +36,6 @@ static lb_status judge_text(struct keeping *k, const char *what, const char *tex
     return LB_OK;
 }
 
-static lb_status is_known(struct keeping *k, const char *part_type, bool *known)
-{
-    struct lb_lookup *lookup = NULL;
-    struct lb_buf rows = {0};
-    lb_status status = lb_lookup_open(&lookup, k->store, k->err);
-    if (!status)
-        status = lb_lookup_type(lookup, part_type, NULL, &rows, k->err);
-    *known = !status && strcmp(lb_buf_text(&rows), "[]") != 0;
-    lb_lookup_close(lookup);
-    lb_buf_free(&rows);
-    return status;
-}
-
 /* As a catalogue keeps it; when none has it so, with a hyphen where it has something else between words. */
 static lb_status read_type(struct keeping *k)
 {
@@ -56,11 +43,11 @@ static lb_status read_type(struct keeping *k)
     lb_status status = judge_text(k, "type of part", k->said->part_type);
     lb_text_fold(&type, k->said->part_type);
     if (!status)
-        status = is_known(k, lb_buf_text(&type), &k->missed.type_known);
+        status = lb_lookup_knows_type(k->store, lb_buf_text(&type), &k->missed.type_known, k->err);
     if (!status && !k->missed.type_known) {
         lb_buf_clear(&type);
         lb_recast_lower_words(&type, k->said->part_type);
-        status = is_known(k, lb_buf_text(&type), &k->missed.type_known);
+        status = lb_lookup_knows_type(k->store, lb_buf_text(&type), &k->missed.type_known, k->err);
     }
     if (!status && !type.failed && !type.length)
         status = lb_fail(k->err, LB_DATA, "\"%.100s\" is no type of part.", k->said->part_type);
