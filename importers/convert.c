@@ -1,5 +1,6 @@
 #include "importers/convert.h"
 
+#include "base/cell.h"
 #include "base/date.h"
 #include "base/gtin.h"
 #include "base/money.h"
@@ -211,7 +212,7 @@ static lb_status convert_or_fall_back(struct lb_converter *c, int i, const char 
                                       struct lb_error *err)
 {
     if (text && *text)
-        return convert_cell(c, i, text, out, err);
+        return convert_cell(c, i, c->kind->ours ? lb_cell_bare(text) : text, out, err);
     *out = c->fallbacks[i];
     if (c->kind->columns[i].required)
         lb_convert_refuse(c, "%s must be stated", c->kind->columns[i].name);

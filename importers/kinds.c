@@ -31,6 +31,7 @@ const struct lb_kind lb_kinds[] = {
     {.name = "facts", LB_COLUMNS(lb_facts_columns)},
     {.name = "pulleys", LB_COLUMNS(lb_pulleys_columns)},
     {.name = "synonyms", LB_COLUMNS(lb_synonyms_columns), .check = lb_synonyms_check},
+    {.name = "rules", LB_COLUMNS(lb_rules_columns), .ours = true},
 };
 
 const int lb_kind_count = (int)(sizeof lb_kinds / sizeof *lb_kinds);

@@ -63,6 +63,8 @@ struct lb_kind {
     int column_count;
     const struct lb_column *columns;
     bool shares; /* parts, offers, applications: may share a file */
+    bool ours; /* rules: the program writes such files itself, with lb_cell_write_text, so that an apostrophe
+                  before a sign of a formula is no part of the cell */
     /* A check across the cells of a row that no column can make alone (jobs: one of component and circuit);
      * NULL: none. Returns NULL or the reason in words; *column is the 0-based column it is about. */
     const char *(*check)(const struct lb_value *values, int *column);

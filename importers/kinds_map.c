@@ -161,6 +161,20 @@ const struct lb_column lb_pulleys_columns[] = {
     {.name = "when", .type = LB_CELL_WHEN, .key = true},
 };
 
+/* What owners missed, as `lastbolt rules` writes it. The rule's number there says nothing here. */
+const struct lb_column lb_rules_columns[] = {
+    {.name = "platform", .type = LB_CELL_WORD, .required = true, .key = true},
+    {.name = "component", .type = LB_CELL_WORD, .required = true, .key = true},
+    {.name = "part_type", .type = LB_CELL_WORD, .required = true, .key = true},
+    {.name = "quantity", .type = LB_CELL_QUANTITY, .required = true},
+    {.name = "unit", .type = LB_CELL_UNIT, .required = true},
+    {.name = "missed", .type = LB_CELL_DATE, .required = true},
+    {.name = "spec", .type = LB_CELL_TEXT, .key = true},
+    {.name = "kit", .type = LB_CELL_TEXT},
+    {.name = "when", .type = LB_CELL_WHEN, .key = true},
+    {.name = "rule", .type = LB_CELL_COUNT},
+};
+
 const char *lb_platforms_check(const struct lb_value *values, int *column)
 {
     return lb_built_check(values, PLATFORMS_FROM, PLATFORMS_TO, column);

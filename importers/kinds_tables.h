@@ -31,6 +31,8 @@ extern const struct lb_column lb_jobs_columns[6];
 extern const struct lb_column lb_facts_columns[4];
 extern const struct lb_column lb_pulleys_columns[10];
 
+extern const struct lb_column lb_rules_columns[10];
+
 extern const struct lb_column lb_synonyms_columns[3];
 
 const char *lb_applications_check(const struct lb_value *values, int *column);

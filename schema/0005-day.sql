@@ -12,10 +12,11 @@ CREATE TABLE rule (
     missed TEXT NOT NULL,   -- day, ISO 8601
     kit TEXT NOT NULL,      -- in which it was missing
     UNIQUE (platform, component, part_type, spec));
--- Rules that came as a file: exported elsewhere, or on another machine.
+-- Rules that came as a file: exported elsewhere, or on another machine. `rule` is the number that a rule had there; nothing
+-- hangs on it.
 CREATE TABLE rules (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, quantity INTEGER NOT NULL,
-    unit TEXT NOT NULL, missed TEXT NOT NULL, spec TEXT, kit TEXT, "when" TEXT);
+    unit TEXT NOT NULL, missed TEXT NOT NULL, spec TEXT, kit TEXT, "when" TEXT, rule INTEGER);
 CREATE INDEX rules_platform ON rules(platform);
 
 -- What `kit lock` wrote.

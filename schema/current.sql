@@ -142,7 +142,7 @@ CREATE TABLE rule (
     UNIQUE (platform, component, part_type, spec));
 CREATE TABLE rules (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, component TEXT NOT NULL, part_type TEXT NOT NULL, quantity INTEGER NOT NULL,
-    unit TEXT NOT NULL, missed TEXT NOT NULL, spec TEXT, kit TEXT, "when" TEXT);
+    unit TEXT NOT NULL, missed TEXT NOT NULL, spec TEXT, kit TEXT, "when" TEXT, rule INTEGER);
 CREATE TABLE sequence (
     id INTEGER PRIMARY KEY, platform TEXT NOT NULL, "first" TEXT NOT NULL, "then" TEXT NOT NULL, "when" TEXT, note TEXT);
 CREATE TABLE shelf (

@@ -20,6 +20,11 @@ static bool begins_wide_formula(const char *text)
     return false;
 }
 
+static bool begins_any_formula(const char *text)
+{
+    return begins_formula(text) || begins_wide_formula(text);
+}
+
 static void write(struct lb_buf *out, const char *text, char separator, bool inert)
 {
     const char special[] = {separator, '"', '\r', '\n', '\0'};
@@ -46,5 +51,10 @@ void lb_cell_write(struct lb_buf *out, const char *text)
 void lb_cell_write_text(struct lb_buf *out, const char *text, char separator)
 {
     if (text)
-        write(out, text, separator, begins_formula(text) || begins_wide_formula(text));
+        write(out, text, separator, begins_any_formula(text + strspn(text, "'")));
+}
+
+const char *lb_cell_bare(const char *cell)
+{
+    return cell[0] == '\'' && begins_any_formula(cell + strspn(cell, "'")) ? cell + 1 : cell;
 }

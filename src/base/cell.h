@@ -12,5 +12,9 @@ void lb_cell_write(struct lb_buf *out, const char *text);
  * that look like numbers: a part number "+4912" stays as it is, behind an apostrophe. The full-width signs of
  * a formula count like the narrow ones. */
 void lb_cell_write_text(struct lb_buf *out, const char *text, char separator);
+/* A cell that lb_cell_write_text wrote, as it was: without the apostrophe that made it inert. Borrowed from
+ * `cell`. A text that itself begins with apostrophes before a sign of a formula gets one more when it is
+ * written, so that this takes off the right one. */
+const char *lb_cell_bare(const char *cell);
 
 #endif

@@ -113,6 +113,20 @@ lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const 
     return close_ids(ids, find_ids(lookup, ids, err), err);
 }
 
+lb_status lb_lookup_knows_type(struct lb_store *store, const char *part_type, bool *known,
+                               struct lb_error *err)
+{
+    struct lb_lookup *lookup = NULL;
+    struct lb_buf rows = {0};
+    lb_status status = lb_lookup_open(&lookup, store, err);
+    if (!status)
+        status = lb_lookup_type(lookup, part_type, NULL, &rows, err);
+    *known = !status && strcmp(lb_buf_text(&rows), "[]") != 0;
+    lb_lookup_close(lookup);
+    lb_buf_free(&rows);
+    return status;
+}
+
 struct near {
     struct lb_buf *ids;
     uint32_t brand;

@@ -25,6 +25,9 @@ LB_CHECK lb_status lb_lookup_part(struct lb_lookup *lookup, const char *part_key
  * over, of other types even: what is looked up is a hash). */
 LB_CHECK lb_status lb_lookup_type(struct lb_lookup *lookup, const char *part_type, const struct lb_spec *spec,
                                   struct lb_buf *ids, struct lb_error *err);
+/* Has any catalogue a part of that type? (It may be gone by now.) */
+LB_CHECK lb_status lb_lookup_knows_type(struct lb_store *store, const char *part_type, bool *known,
+                                        struct lb_error *err);
 /* The rows whose number keys begin like the given one (O and 0, I and 1 being the same), of one brand
  * (folded), a few hundred at the most. */
 LB_CHECK lb_status lb_lookup_near(struct lb_lookup *lookup, const char *brand, const char *number_key,

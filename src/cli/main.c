@@ -53,6 +53,13 @@ static const struct cli_verb table[] = {
     {"prefer", "[PART_TYPE PERCENT]",
      "How much dearer the vehicle maker's own part of a type may be; 0 forgets it.", OPENS_WRITE, 0, 2, NULL,
      run_prefer, judge_prefer},
+    {"missed", "NAME PART_TYPE --on COMPONENT [--quantity Q] [--spec S]",
+     "Keeps what had to be fetched in the middle of a job, for this and every later kit.", OPENS_WRITE, 2, 2,
+     missed_options, run_missed, judge_missed},
+    {"rules", "", "Your own rules of what was missed, as CSV that can be imported elsewhere.", OPENS_READ, 0,
+     0, NULL, run_rules, NULL},
+    {"rules drop", "NUMBER", "Takes one of your own rules back.", OPENS_WRITE, 1, 1, NULL, run_rules_drop,
+     judge_rules_drop},
     {"verify", "", "Checks that the index is sound.", OPENS_READ, 0, 0, NULL, run_verify, NULL},
 };
 

@@ -28,15 +28,10 @@ lb_status judge_prefer(struct cli *cli)
 /* The owner may say so before the list is imported that has such parts; a typing error is to be seen. */
 static lb_status remark_unknown(struct cli *cli, const char *part_type)
 {
-    struct lb_lookup *lookup = NULL;
-    struct lb_buf rows = {0};
-    lb_status status = lb_lookup_open(&lookup, cli->store, &cli->err);
-    if (!status)
-        status = lb_lookup_type(lookup, part_type, NULL, &rows, &cli->err);
-    if (!status && strcmp(lb_buf_text(&rows), "[]") == 0)
+    bool known;
+    lb_status status = lb_lookup_knows_type(cli->store, part_type, &known, &cli->err);
+    if (!status && !known)
         cli_remark(cli, "no catalogue has a part of the type \"%s\" now.", part_type);
-    lb_lookup_close(lookup);
-    lb_buf_free(&rows);
     return status;
 }
 

@@ -1,5 +1,7 @@
 #include "catalog/sources.h"
+#include "base/text.h"
 #include "cli/cli.h"
+#include "garage/rule.h"
 #include "report/json.h"
 
 static lb_status add_json(void *context, const struct lb_source *source)
@@ -55,7 +57,12 @@ int run_sources(struct cli *cli)
 int run_sources_drop(struct cli *cli)
 {
     const char *name = cli_plain(cli, 0);
-    if (lb_sources_drop(cli->store, name, &cli->err))
+    lb_status status = lb_sources_drop(cli->store, name, &cli->err);
+    if (status == LB_DATA && lb_text_same_words(name, LB_RULE_SOURCE)) /* as kits name them */
+        lb_fail(&cli->err, LB_DATA,
+                "your own rules were not imported, so they are no source. To take one back: lastbolt rules "
+                "drop NUMBER");
+    if (status)
         return 0;
     cli_refresh_fitting(cli);
     if (cli->json)

@@ -232,6 +232,14 @@ LB_CHECK lb_status build_refuse_former(struct build *b, const char *brand, const
 /* definition.c: the kit's row, its vehicle and what it wants. */
 LB_CHECK lb_status build_definition(struct build *b, const char *name);
 
+/* May parts answer it that no catalogue ties to a vehicle? Fluids and consumables, and what was missed
+ * before.
+ */
+static inline bool build_takes_any(const struct lb_need *need)
+{
+    return need->reason == LB_FLUID || need->reason == LB_CONSUMABLE || need->reason == LB_MISSED_BEFORE;
+}
+
 static inline struct entry *entry_of(const struct lb_part *part)
 {
     return (struct entry *)part; /* its first member */

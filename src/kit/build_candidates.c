@@ -180,25 +180,39 @@ static void make_sure(struct line_build *line, const struct lb_part *part, struc
     }
 }
 
+/* Nobody made it for one vehicle, so it fits any; but when the owner missed a piece and did not say its size,
+ * one of some standard size is only perhaps the right one. */
+static enum lb_fit fit_of_any(const struct lb_article *article, const struct lb_spec *offered)
+{
+    bool has_size = offered->kind != LB_SPEC_NONE && offered->kind != LB_SPEC_TEXT;
+    bool open = article->dimension == LB_COUNT && article->spec.kind == LB_SPEC_NONE;
+    return open && has_size ? LB_FIT_ASK : LB_FIT_YES;
+}
+
 /* Parts whose spec meets the need's, or (fluids without a spec) any. */
 static lb_status by_spec(struct build *b, struct line_build *line, const struct mentions *finds,
                          enum lb_via via)
 {
     lb_status status = LB_OK;
+    const struct lb_need *need = line->line.need;
     for (size_t i = 0; !status && i < finds->count; i++) {
         uint32_t part;
         struct lb_spec offered = lb_spec_parse(finds->at[i].spec);
-        if (!lb_spec_meets(&offered, &line->line.need->article.spec))
+        if (!lb_spec_meets(&offered, &need->article.spec))
             continue;
+        enum lb_fit fit =
+            need->reason == LB_MISSED_BEFORE ? fit_of_any(&need->article, &offered) : LB_FIT_YES;
         status = build_part(b, finds->at[i].key, finds->at[i].brand, finds->at[i].number, &part);
         if (!status && via == LB_VIA_SPEC)
             make_sure(line, &b->parts.at[part]->part, finds->at[i].place);
         if (!status)
-            status = build_add(
-                b, line,
-                (struct lb_candidate){
-                    .fit = LB_FIT_YES, .via = via, .through = LB_NO_NAME, .place = finds->at[i].place},
-                part, NULL);
+            status = build_add(b, line,
+                               (struct lb_candidate){.fit = fit,
+                                                     .via = via,
+                                                     .through = LB_NO_NAME,
+                                                     .place = finds->at[i].place,
+                                                     .asks = fit == LB_FIT_ASK ? "its size" : NULL},
+                               part, NULL);
     }
     return status;
 }
@@ -301,7 +315,7 @@ static lb_status line_candidates(struct build *b, struct line_build *line, struc
     lb_status status = by_application(b, line);
     if (!status && need->article.spec.kind != LB_SPEC_NONE)
         status = find_by_spec(b, line, finds);
-    if (!status && (need->reason == LB_FLUID || need->reason == LB_CONSUMABLE)) {
+    if (!status && build_takes_any(need)) {
         status = find_for_all(b, need->article.part_type, finds);
         if (!status)
             status = by_spec(b, line, finds, LB_VIA_ANY);

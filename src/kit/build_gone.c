@@ -76,17 +76,14 @@ static bool would_do(const struct entry *entry, const struct line_build *line, b
     for (size_t i = 0; i < entry->former.count; i++)
         if (entry->former.at[i].applied)
             return true;
-    enum lb_reason reason = line->line.need->reason;
-    return spec_meets && (reason == LB_FLUID || reason == LB_CONSUMABLE) &&
-           !lb_former_last(&entry->part, "applications");
+    return spec_meets && build_takes_any(line->line.need) && !lb_former_last(&entry->part, "applications");
 }
 
 /* Worth reading the part: the spec is right where specs count, or it is, or was, listed for the vehicle. */
 static bool may_do(const struct lb_need *need, struct lb_statement *st, bool spec_meets,
                    const struct lb_names *for_vehicle)
 {
-    bool specs_count =
-        need->article.spec.kind != LB_SPEC_NONE || need->reason == LB_FLUID || need->reason == LB_CONSUMABLE;
+    bool specs_count = need->article.spec.kind != LB_SPEC_NONE || build_takes_any(need);
     return strcmp(lb_text(st, 4), need->article.part_type) == 0 &&
            ((specs_count && spec_meets) || lb_names_find(for_vehicle, lb_text(st, 0)) != LB_NO_NAME);
 }

@@ -225,5 +225,8 @@ struct lb_basket_offer lb_kit_offer(const struct lb_part_offer *offer);
 /* Appends why a line is in the kit, in words: the chain of rows from the job to it, and how its part was
  * chosen. */
 void lb_kit_why(const struct lb_kit *kit, const struct lb_line *line, struct lb_buf *out);
+/* Appends when a rule's part was missed, and whose rule it is: "missed before, in saturday on 2026-11-30
+ * (your own rule 3)". `row` is one with `missed`. */
+void lb_kit_say_missed(const struct lb_kit *kit, const struct lb_map_consumable *row, struct lb_buf *out);
 
 #endif

@@ -204,6 +204,8 @@ lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store, const s
     if (!status)
         status = survey_map(s);
     if (!status)
+        status = survey_rules(s);
+    if (!status)
         status = survey_targets(s, wants, want_count);
     if (!status)
         status = survey_facts(s);
@@ -222,7 +224,7 @@ void lb_survey_free(struct lb_survey *survey)
         return;
     struct surveyor *s = (struct surveyor *)survey; /* its first member */
     struct lb_names *names[] = {&s->components, &s->circuits, &s->fact_names, &s->joints,
-                                &s->sources,    &s->texts,    &s->conditions};
+                                &s->sources,    &s->texts,    &s->conditions, &s->rules};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         lb_names_free(names[i]);
     free(s->doubts.at);

@@ -31,6 +31,10 @@ struct lb_survey {
 LB_CHECK lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store,
                                   const struct lb_vehicle *vehicle, const struct lb_want *wants,
                                   size_t want_count, struct lb_error *err);
+/* Fills err with LB_DATA: the platform has no `what` of that name; the nearest of `known` are suggested, or
+ * some are shown. */
+lb_status lb_survey_refuse_unknown(const char *platform, const char *what, const char *name,
+                                   const char *const *known, size_t count, struct lb_error *err);
 void lb_survey_free(struct lb_survey *survey);
 
 #endif

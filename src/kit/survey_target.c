@@ -131,24 +131,30 @@ lb_status survey_platform(struct surveyor *s)
 enum { NAMES_SHOWN = 12 };
 
 /* Names the nearest; when none is near, some of those that there are. */
+lb_status lb_survey_refuse_unknown(const char *platform, const char *what, const char *name,
+                                   const char *const *known, size_t count, struct lb_error *err)
+{
+    struct lb_buf words = {0};
+    lb_buf_printf(&words, "%s has no %s \"%s\".", platform, what, name);
+    size_t start = words.length;
+    lb_buf_puts(&words, count ? " Did you mean " : " Import the file that lists them.");
+    if (count && lb_text_nearest(&words, name, known, count)) {
+        lb_buf_putc(&words, '?');
+    } else if (count) {
+        words.length = words.failed ? 0 : start;
+        for (size_t i = 0; i < count && i < NAMES_SHOWN; i++)
+            lb_buf_printf(&words, "%s%s", i ? ", " : " It has: ", known[i]);
+        lb_buf_puts(&words, count > NAMES_SHOWN ? " and others." : ".");
+    }
+    lb_status status = words.failed ? lb_fail_nomem(err) : lb_fail(err, LB_DATA, "%s", words.text);
+    lb_buf_free(&words);
+    return status;
+}
+
 static lb_status refuse_unknown(struct surveyor *s, const char *what, const char *name,
                                 const struct lb_names *known)
 {
-    struct lb_buf words = {0};
-    lb_buf_printf(&words, "%s has no %s \"%s\".", s->survey.platform, what, name);
-    size_t start = words.length;
-    lb_buf_puts(&words, known->count ? " Did you mean " : " Import the file that lists them.");
-    if (known->count && lb_text_nearest(&words, name, known->at, known->count)) {
-        lb_buf_putc(&words, '?');
-    } else if (known->count) {
-        words.length = words.failed ? 0 : start;
-        for (size_t i = 0; i < known->count && i < NAMES_SHOWN; i++)
-            lb_buf_printf(&words, "%s%s", i ? ", " : " It has: ", known->at[i]);
-        lb_buf_puts(&words, known->count > NAMES_SHOWN ? " and others." : ".");
-    }
-    lb_status status = words.failed ? lb_fail_nomem(s->err) : lb_fail(s->err, LB_DATA, "%s", words.text);
-    lb_buf_free(&words);
-    return status;
+    return lb_survey_refuse_unknown(s->survey.platform, what, name, known->at, known->count, s->err);
 }
 
 static lb_status add_target(struct surveyor *s, struct lb_target target)

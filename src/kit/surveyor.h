@@ -15,6 +15,7 @@ struct surveyor {
     struct lb_facts facts;
     struct lb_error *err;
     struct lb_names components, circuits, fact_names, joints, sources, texts, conditions;
+    struct lb_names rules;        /* the owner's rules that were met, by lb_rule_key and condition */
     LB_VEC(uint32_t) doubts;      /* of the row being read */
     LB_VEC(struct lb_turn) turns; /* and what they turn on */
     bool doubts_failed;
@@ -48,8 +49,10 @@ LB_CHECK lb_status survey_article(struct surveyor *s, const char *part_type, con
                                   int64_t quantity, const char *unit, struct lb_article *out);
 enum lb_level survey_level(const char *text, enum lb_level otherwise);
 
-/* survey_map.c: all rows of the platform. survey_target.c: the platform, and what is asked for. */
+/* survey_map.c: all rows of the platform; survey_rules.c: what owners missed on it. survey_target.c: the
+ * platform, and what is asked for. */
 LB_CHECK lb_status survey_map(struct surveyor *s);
+LB_CHECK lb_status survey_rules(struct surveyor *s);
 LB_CHECK lb_status survey_platform(struct surveyor *s);
 LB_CHECK lb_status survey_targets(struct surveyor *s, const struct lb_want *wants, size_t count);
 

@@ -7,16 +7,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void say_row(const struct lb_map *map, const struct lb_row *row, struct lb_buf *out)
+static void say_doubts(const struct lb_map *map, const struct lb_row *row, struct lb_buf *out)
 {
-    if (row->source != LB_NO_NAME)
-        lb_buf_printf(out, " (%s:%u)", map->sources[row->source], row->line);
     if (!row->doubt_count)
         return;
     lb_buf_puts(out, ", if ");
     for (uint32_t i = 0; i < row->doubt_count; i++)
         lb_buf_printf(out, "%s%s", i ? " and " : "", map->facts[row->doubts[i]]);
     lb_buf_puts(out, " is so");
+}
+
+static void say_row(const struct lb_map *map, const struct lb_row *row, struct lb_buf *out)
+{
+    if (row->source != LB_NO_NAME)
+        lb_buf_printf(out, " (%s:%u)", map->sources[row->source], row->line);
+    say_doubts(map, row, out);
 }
 
 /* The rows from a target to a node, nearest first; causes lead to the targets, since loops were refused. A
@@ -124,6 +129,33 @@ static void say_fluid(const struct lb_kit *kit, const struct lb_origin *origin, 
     lb_buf_puts(out, "\n");
 }
 
+void lb_kit_say_missed(const struct lb_kit *kit, const struct lb_map_consumable *row, struct lb_buf *out)
+{
+    lb_buf_puts(out, "missed before");
+    if (row->missed_in && *row->missed_in)
+        lb_buf_printf(out, ", in %s", row->missed_in);
+    lb_buf_printf(out, "%s on %s", row->missed_in && *row->missed_in ? "" : ",", row->missed_on);
+    if (row->own)
+        lb_buf_printf(out, " (your own rule %u)", row->row.line);
+    else
+        lb_buf_printf(out, " (%s:%u)", kit->plan->map->sources[row->row.source], row->row.line);
+}
+
+static void say_consumable(const struct lb_kit *kit, const struct lb_origin *origin, struct lb_buf *out)
+{
+    const struct lb_map_consumable *row = &kit->plan->map->consumables[origin->index];
+    lb_buf_printf(out, "  working on %s takes ", kit->plan->map->components[row->component]);
+    say_amount(origin->quantity, row->article.unit, out);
+    if (row->missed) {
+        lb_buf_puts(out, "; ");
+        lb_kit_say_missed(kit, row, out);
+        say_doubts(kit->plan->map, &row->row, out);
+    } else {
+        say_row(kit->plan->map, &row->row, out);
+    }
+    lb_buf_puts(out, "\n");
+}
+
 static void say_origin(const struct lb_kit *kit, const struct lb_origin *origin, struct lb_buf *out)
 {
     const struct lb_map *map = kit->plan->map;
@@ -136,11 +168,7 @@ static void say_origin(const struct lb_kit *kit, const struct lb_origin *origin,
         say_row(map, &row->row, out);
         lb_buf_puts(out, "\n");
     } else if (origin->kind == LB_FROM_CONSUMABLE) {
-        const struct lb_map_consumable *row = &map->consumables[origin->index];
-        lb_buf_printf(out, "  working on %s takes ", map->components[row->component]);
-        say_amount(origin->quantity, row->article.unit, out);
-        say_row(map, &row->row, out);
-        lb_buf_puts(out, "\n");
+        say_consumable(kit, origin, out);
     } else {
         say_fluid(kit, origin, out);
     }

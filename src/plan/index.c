@@ -59,6 +59,23 @@ static uint32_t circuit_owner(const struct work *w, size_t row)
     return w->map->circuit_rows[row].circuit;
 }
 
+/* Only asked for rules of the owner's, so without any nothing is noted. */
+static lb_status note_consumed(struct work *w)
+{
+    const struct lb_map *map = w->map;
+    size_t missed = 0;
+    uint32_t id;
+    for (size_t i = 0; i < map->consumable_count; i++)
+        missed += map->consumables[i].missed;
+    for (size_t i = 0; missed && i < map->consumable_count; i++) {
+        const struct lb_map_consumable *row = &map->consumables[i];
+        if (!row->missed && row->article.dimension == LB_COUNT &&
+            !lb_names_add(&w->consumed, row->article.part_type, &id))
+            return lb_fail_nomem(w->err);
+    }
+    return LB_OK;
+}
+
 lb_status lb_plan_index(struct work *w)
 {
     const struct lb_map *map = w->map;
@@ -80,5 +97,5 @@ lb_status lb_plan_index(struct work *w)
         if (status)
             return status;
     }
-    return LB_OK;
+    return note_consumed(w);
 }

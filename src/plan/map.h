@@ -10,6 +10,7 @@
 #include "base/names.h" /* LB_NO_NAME */
 #include "base/spec.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -114,6 +115,10 @@ struct lb_map_consumable {
     struct lb_article article;
     enum lb_level at;
     const char *note;
+    bool missed;           /* a rule of the owner's: it had to be fetched in the middle of a job */
+    bool own;              /* missed: kept in this index, row.line being its number; else it came as a file */
+    const char *missed_on; /* missed: the day, ISO 8601 */
+    const char *missed_in; /* missed: the kit; NULL: not stated */
 };
 
 struct lb_map_caution {

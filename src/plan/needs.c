@@ -168,7 +168,8 @@ static lb_status need_fluids(struct tray *tray)
     return status;
 }
 
-/* §3.5 */
+/* §3.5. What was missed before is laid beside what it is like: pieces beside other parts, unless the map has
+ * that type among its consumables; the rest beside fluids and consumables. */
 static lb_status need_consumables(struct tray *tray)
 {
     struct work *w = tray->w;
@@ -176,9 +177,12 @@ static lb_status need_consumables(struct tray *tray)
         const struct lb_map_consumable *row = &w->map->consumables[i];
         if (!disturbed(w, row->component, row->at))
             continue;
-        struct draft *draft = tray_line(tray, POOL_FLUIDS, LB_CONSUMABLE, &row->article, row->component, "");
+        enum lb_reason reason = row->missed ? LB_MISSED_BEFORE : LB_CONSUMABLE;
+        struct draft *draft =
+            tray_line(tray, tray_pool_of(w, row), reason, &row->article, row->component, "");
         if (!draft)
             return LB_NOMEM;
+        draft->need.missed |= row->missed;
         struct lb_origin origin = {LB_FROM_CONSUMABLE, (uint32_t)i,           row->component,
                                    LB_NO_NAME,         row->article.quantity, false};
         lb_status status = tray_derive(tray, draft, origin, node_ways(w, row->component, row->at), &row->row);

@@ -49,15 +49,15 @@ lb_status lb_plan_make(struct lb_plan **out, const struct lb_map *map, const str
                      .plan = &owned->plan};
     owned->plan.map = map;
     owned->plan.targets = targets;
-    for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
-        lb_status status = stages[i](&w);
-        if (status) {
-            lb_plan_free(&owned->plan);
-            return status;
-        }
-    }
-    *out = &owned->plan;
-    return LB_OK;
+    lb_status status = LB_OK;
+    for (size_t i = 0; !status && i < sizeof stages / sizeof *stages; i++)
+        status = stages[i](&w);
+    lb_names_free(&w.consumed);
+    if (status)
+        lb_plan_free(&owned->plan);
+    else
+        *out = &owned->plan;
+    return status;
 }
 
 void lb_plan_free(struct lb_plan *plan)

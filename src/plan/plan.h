@@ -48,6 +48,7 @@ struct lb_need {
     const char *key;           /* what it is for, the same from one plan to the next; unique in the plan */
     const struct lb_origin *origins;
     size_t origin_count;
+    bool missed;            /* some of it was missed before, whatever the reason */
     const uint32_t *doubts; /* facts that its derivations hang on; none when sure */
     size_t doubt_count;
 };

@@ -185,7 +185,7 @@ static lb_status extra_consumables(struct draft_suggestion *draft)
          !status && i < w->consumables_of.start[draft->component + 1]; i++) {
         const struct lb_map_consumable *row = &w->map->consumables[w->consumables_of.row[i]];
         if (newly(draft, row->at))
-            status = add(draft, POOL_FLUIDS, &row->article, row->article.quantity);
+            status = add(draft, tray_pool_of(w, row), &row->article, row->article.quantity);
     }
     return status;
 }

@@ -170,6 +170,13 @@ void tray_free(struct tray *tray)
     lb_buf_free(&tray->text);
 }
 
+enum pool tray_pool_of(const struct work *w, const struct lb_map_consumable *row)
+{
+    bool piece = row->missed && row->article.dimension == LB_COUNT;
+    return piece && lb_names_find(&w->consumed, row->article.part_type) == LB_NO_NAME ? POOL_NEEDS
+                                                                                      : POOL_FLUIDS;
+}
+
 /* The pairs are few (one suggestion's), so the specs are compared one by one instead of by key. */
 bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool,
                     const struct lb_article *b)

@@ -38,6 +38,9 @@ LB_CHECK lb_status tray_mention(struct tray *tray, struct draft *draft, struct l
 LB_CHECK lb_status tray_serve(struct tray *tray);
 void tray_free(struct tray *tray);
 
+/* Where what a consumables row asks for is laid. */
+enum pool tray_pool_of(const struct work *w, const struct lb_map_consumable *row);
+
 /* Do two articles merge as extra needs of one suggestion? */
 bool tray_same_line(enum pool a_pool, const struct lb_article *a, enum pool b_pool,
                     const struct lb_article *b);

@@ -33,6 +33,7 @@ struct work {
     struct lb_plan *plan;
 
     size_t node_count;
+    struct lb_names consumed; /* part types that the map itself counts as consumables, in pieces */
     struct row_index access_of, opens_of, components_of, fastenings_of, consumables_of, circuits_of;
 
     enum lb_level *level;      /* by node: true and provisional rows */

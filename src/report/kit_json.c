@@ -92,6 +92,7 @@ static json_t *line_json(struct lb_maker *m, const struct lb_kit *kit, const str
     set_article(m, object, &line->need->article);
     set_origins(m, object, kit, line->need);
     lb_maker_set(m, object, "reason", lb_report_json_text(lb_reason_name(line->need->reason)));
+    lb_maker_set(m, object, "missed_before", json_boolean(line->need->missed));
     lb_maker_set(m, object, "need", lb_report_json_text(line->need->sure ? "sure" : "ask"));
     lb_maker_set(m, object, "decision", lb_report_json_text(lb_decision_name(line->decision)));
     lb_maker_set(m, object, "decided", json_boolean(line->decided));

@@ -12,6 +12,19 @@ static const struct lb_table_column columns[] = {{.heading = "line", .align = LB
                                                  {.heading = "what, and for what", .may_shrink = true},
                                                  {.heading = "with", .may_shrink = true}};
 
+/* Whatever group the line stands in: some of it was fetched in the middle of a job once. */
+static void put_missed(const struct lb_kit *kit, struct lb_buf *out, const struct lb_need *need)
+{
+    for (size_t i = 0; need->missed && i < need->origin_count; i++) {
+        if (need->origins[i].kind != LB_FROM_CONSUMABLE)
+            continue;
+        const struct lb_map_consumable *row = &kit->plan->map->consumables[need->origins[i].index];
+        lb_buf_puts(out, row->missed ? "\n" : "");
+        if (row->missed)
+            lb_kit_say_missed(kit, row, out);
+    }
+}
+
 static void put_what(const struct lb_page *page, struct lb_buf *out, const struct lb_need *need)
 {
     const char *spec = need->article.spec.text;
@@ -31,6 +44,7 @@ static void put_what(const struct lb_page *page, struct lb_buf *out, const struc
         lb_buf_puts(out, page->kit->component_names[origins.components.at[i]]);
     }
     lb_origins_free(&origins);
+    put_missed(page->kit, out, need);
 }
 
 static const struct lb_part_offer *offer_taken(const struct lb_kit *kit, const struct lb_part *part)

@@ -267,3 +267,57 @@ case_kit_map_taken_away() {
     expect 0 import map
     expect 0 kit check base
 }
+
+# What the owner missed stays although its map is gone, and does nothing until it is back.
+case_kit_rule_without_its_platform() {
+    expect 0 missed base o-ring --on water-pump --quantity 2
+    expect 1 kit check base
+    says "o-ring: no catalogue has a part for it"
+    expect 0 sources drop platforms.csv
+    expect 3 kit check base
+    says "no service map covers"
+    expect 3 missed base fuse --on water-pump
+    expect 0 rules
+    says "1,orlop-f1,water-pump,o-ring,2,each,,2026-11-25,base"
+    says_not fuse
+    take other.csv <<'CSV'
+platform,make,model
+orlop-f2,Orlop,Finch
+CSV
+    take others.csv <<'CSV'
+platform,component,part_type
+orlop-f2,water-pump,water-pump
+CSV
+    take jobs-of-others.csv <<'CSV'
+platform,job,component
+orlop-f2,cooling,water-pump
+CSV
+    expect 0 kit check base
+    expect 0 sources drop other.csv
+    expect 0 import map
+    expect 1 kit check base
+    says "o-ring: no catalogue has a part for it"
+    sound
+}
+
+# A file of rules is a catalogue like another: bad rows are counted, and the owner's own rules stand beside it.
+case_kit_rules_file_is_bad() {
+    expect 0 missed base o-ring --on water-pump
+    cat >mine.csv <<'CSV'
+rule,platform,component,part_type,quantity,unit,spec,missed,kit
+1,orlop-f1,water-pump,o-ring,0,each,,2026-11-25,base
+1,orlop-f1,water-pump,o-ring,1,,,2026-11-25,base
+1,orlop-f1,water-pump,o-ring,1,each,,2026-13-25,base
+1,orlop-f1,no-such-thing,o-ring,1,each,,2026-11-25,base
+1,orlop-f1,water-pump,rag,3,each,,2026-11-25,"'=base"
+CSV
+    expect 3 import mine.csv
+    says "quantity must be above 0" "unit must be stated" "month 13 does not exist"
+    expect 0 rules
+    says "1,orlop-f1,water-pump,o-ring,1,each,,2026-11-25,base"
+    says_not rag
+    expect 0 --json kit show base
+    expect 0 kit why base "$(line_of rag)"
+    says "missed before, in =base on 2026-11-25 (mine.csv:6)"
+    sound
+}

@@ -36,3 +36,21 @@ Test(cell, quoted_and_inert)
     expect_cell("+4912", "+4912", "\"'+4912\"", "\"'+4912\"");
     expect_cell("＝1", "＝1", "\"'＝1\"", "\"'＝1\"");
 }
+
+/* What was written for a spreadsheet and read back by the CSV reader, which takes the quotes off, is what it
+ * was. */
+Test(cell, inert_cells_come_back)
+{
+    static const char *const texts[] = {"",   "plain", "'",  "''",  "'plain", "=1",      "'=1",     "''=1",
+                                        "-5", "'-5",   "@x", "\tx", "'\tx",   "\uff1d1", "'\uff0d1"};
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        struct lb_buf seen = {0};
+        lb_cell_write_text(&seen, texts[i], ',');
+        if (seen.length && seen.text[0] == '"')
+            seen.text[seen.length - 1] = '\0';
+        const char *cell = lb_buf_text(&seen);
+        cell += *cell == '"';
+        cr_expect_str_eq(lb_cell_bare(cell), texts[i]);
+        lb_buf_free(&seen);
+    }
+}

@@ -21,7 +21,7 @@ Test(kinds, all_of_the_contract_in_its_order)
         "suppliers",     "shipping", "parts",     "offers",      "applications", "crossrefs",
         "supersessions", "contents", "platforms", "components",  "fastenings",   "access",
         "sequence",      "circuits", "opens",     "consumables", "cautions",     "jobs",
-        "rates",         "facts",    "pulleys",   "synonyms",
+        "rates",         "facts",    "pulleys",   "synonyms",    "rules",
     };
     cr_assert_eq(lb_kind_count, (int)(sizeof names / sizeof *names));
     for (int k = 0; k < lb_kind_count; k++) {

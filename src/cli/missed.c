@@ -1,0 +1,39 @@
+#include "kit/missed.h"
+#include "cli/cli.h"
+#include "report/rule_report.h"
+
+const struct cli_option missed_options[] = {
+    {"on", "COMPONENT", "what was worked on when it was missing"},
+    {"quantity", "Q", "how much, with its unit unless it is pieces (1, 50 ml)"},
+    {"spec", "S", "its size or standard"},
+    {0},
+};
+
+lb_status judge_missed(struct cli *cli)
+{
+    return cli_value(cli, "on")
+               ? LB_OK
+               : lb_fail(&cli->err, LB_USAGE, "say what was worked on when it was missing: --on COMPONENT");
+}
+
+int run_missed(struct cli *cli)
+{
+    struct lb_missed *missed;
+    const struct lb_missing missing = {.kit = cli_plain(cli, 0),
+                                       .part_type = cli_plain(cli, 1),
+                                       .component = cli_value(cli, "on"),
+                                       .quantity = cli_value(cli, "quantity"),
+                                       .spec = cli_value(cli, "spec")};
+    if (lb_missed_keep(&missed, cli->store, &missing, cli->today, &cli->err))
+        return 0;
+    if (cli->json)
+        cli_print_json(cli, lb_report_missed_json(missed));
+    else
+        lb_report_missed(&cli->out, missed, &cli->style);
+    if (!missed->type_known)
+        cli_remark(cli, "no catalogue has a part of the type \"%s\" now.%s%s%s", missed->rule.part_type,
+                   missed->near ? " Did you mean " : "", missed->near ? missed->near : "",
+                   missed->near ? "?" : "");
+    lb_missed_free(missed);
+    return 0;
+}

@@ -1,0 +1,40 @@
+/* What had to be fetched in the middle of a job, said of a kit: kept as a rule of the owner's (garage/rule.h)
+ * for the kit's platform.
+ *
+ *     const struct lb_missing missing = {.kit = "saturday", .part_type = "o-ring", .component = "water
+ * pump"}; struct lb_missed *missed; status = lb_missed_keep(&missed, store, &missing, today, &err); if
+ * (missed->line) …                       // it is in that kit now lb_missed_free(missed);
+ */
+#ifndef LB_KIT_MISSED_H
+#define LB_KIT_MISSED_H
+
+#include "garage/rule.h"
+#include "kit/kit.h"
+
+/* As the owner says it. */
+struct lb_missing {
+    const char *kit, *part_type;
+    const char *component; /* as the map calls it, or as people do ("water pump") */
+    const char *quantity;  /* "2", "50 ml"; NULL: one piece */
+    const char *spec;      /* NULL: none */
+};
+
+struct lb_missed {
+    struct lb_rule rule;
+    const struct lb_rule *was; /* the same rule with what it said before; NULL: it is new */
+    struct lb_kit *kit;        /* as it is with the rule */
+    int line;                  /* in which it counts there; 0: the kit does not disturb the component */
+    bool type_known;           /* some catalogue has parts of that type */
+    const char *near;          /* not known: types that are nearly called so, in words; NULL: none are */
+};
+
+enum { LB_MISSED_MOST = 1000000 }; /* of the unit */
+
+/* In one transaction: when it fails, nothing was stored. LB_DATA: whatever lb_kit_open says; a component that
+ * the platform does not have (nearest names) or that two go by; a part type, quantity, unit or spec that
+ * makes no sense or is too long (LB_RULE_TEXT_MAX, LB_MISSED_MOST). */
+LB_CHECK lb_status lb_missed_keep(struct lb_missed **out, struct lb_store *store,
+                                  const struct lb_missing *missing, int32_t today, struct lb_error *err);
+void lb_missed_free(struct lb_missed *missed);
+
+#endif
