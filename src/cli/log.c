@@ -1,8 +1,8 @@
-#include "garage/service_log.h"
 #include "base/date.h"
 #include "base/decimal.h"
 #include "base/measure.h"
 #include "cli/cli.h"
+#include "garage/service_log.h"
 #include "kit/done.h"
 #include "report/log_report.h"
 

@@ -110,9 +110,8 @@ lb_status lb_log_load(struct lb_log *out, struct lb_store *store, int64_t vehicl
     *out = (struct lb_log){0};
     lb_status status = read_entries(out, store, vehicle, err);
     if (!status)
-        status =
-            lb_store_prepare(store, &components,
-                             "SELECT component FROM log_component WHERE log = ?1 ORDER BY component", err);
+        status = lb_store_prepare(
+            store, &components, "SELECT component FROM log_component WHERE log = ?1 ORDER BY component", err);
     if (!status)
         status = lb_store_prepare(
             store, &parts,
@@ -241,7 +240,8 @@ lb_status lb_log_drop(struct lb_store *store, int64_t vehicle, const char *name,
     status = lb_step(st, &row, err);
     lb_statement_free(st);
     if (!status && !row)
-        status = lb_fail(err, LB_DATA, "the log of %s has no line %lld. See its numbers with: lastbolt log %s",
-                         name, (long long)id, name);
+        status =
+            lb_fail(err, LB_DATA, "the log of %s has no line %lld. See its numbers with: lastbolt log %s",
+                    name, (long long)id, name);
     return status;
 }

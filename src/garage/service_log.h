@@ -25,13 +25,13 @@ struct lb_log_part {
 struct lb_log_entry {
     int64_t id; /* the number that it is known by; never that of another line while it stands */
     int32_t day;
-    bool has_km;     /* else nobody looked */
-    int64_t km;      /* what the odometer showed, millionths */
-    bool swapped;    /* another odometer counts from here */
-    const char *done; /* the job or component; NULL: a reading alone */
-    const char *kit, *note;              /* NULL: none */
-    const char *const *components;       /* renewed, by the service map as it was then; by name */
-    const struct lb_log_part *parts;     /* as they were noted */
+    bool has_km;                     /* else nobody looked */
+    int64_t km;                      /* what the odometer showed, millionths */
+    bool swapped;                    /* another odometer counts from here */
+    const char *done;                /* the job or component; NULL: a reading alone */
+    const char *kit, *note;          /* NULL: none */
+    const char *const *components;   /* renewed, by the service map as it was then; by name */
+    const struct lb_log_part *parts; /* as they were noted */
     size_t component_count, part_count;
 };
 

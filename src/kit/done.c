@@ -104,8 +104,7 @@ lb_status lb_done_name(struct lb_done *done, const char *name, struct lb_error *
 {
     struct lb_buf folded = {0};
     lb_text_fold(&folded, name);
-    lb_status status =
-        folded.failed ? lb_fail_nomem(err) : add_folded(done, lb_buf_text(&folded), name, err);
+    lb_status status = folded.failed ? lb_fail_nomem(err) : add_folded(done, lb_buf_text(&folded), name, err);
     if (!status && done->words.failed)
         status = lb_fail_nomem(err);
     lb_buf_free(&folded);
@@ -121,7 +120,8 @@ static lb_status add_targets(struct lb_done *done, const struct lb_kit *kit, str
         if (target->refit || target->thing.id == LB_NO_NAME)
             continue;
         status = add_component(
-            done, (target->thing.is_circuit ? survey->map.circuits : survey->map.components)[target->thing.id],
+            done,
+            (target->thing.is_circuit ? survey->map.circuits : survey->map.components)[target->thing.id],
             err);
     }
     return status;
@@ -195,8 +195,8 @@ lb_status lb_done_kit(struct lb_done *done, const char *name, int32_t today, con
 }
 
 /* Does a catalogue know the part? */
-static lb_status ask_catalogues(const struct lb_done *done, const char *brand, const char *number, bool *known,
-                                struct lb_error *err)
+static lb_status ask_catalogues(const struct lb_done *done, const char *brand, const char *number,
+                                bool *known, struct lb_error *err)
 {
     struct lb_lookup *lookup = NULL;
     struct lb_buf key = {0}, rows = {0};
@@ -230,8 +230,8 @@ static char *cut(char *text, int n)
     return at + blanks;
 }
 
-static lb_status split(struct lb_done *done, const char *part, int at, const char **brand, const char **number,
-                       struct lb_error *err)
+static lb_status split(struct lb_done *done, const char *part, int at, const char **brand,
+                       const char **number, struct lb_error *err)
 {
     char *copy = lb_arena_text(&done->texts, part, strlen(part));
     if (!copy)
@@ -259,8 +259,8 @@ lb_status lb_done_part(struct lb_done *done, const char *part, const char *batch
         status = ask_catalogues(done, brand, number, known, err);
     }
     if (!status && !first_number)
-        return lb_fail(err, LB_DATA, "name a part by brand and number in one: --part \"BRAND NUMBER\", not \"%s\".",
-                       part);
+        return lb_fail(err, LB_DATA,
+                       "name a part by brand and number in one: --part \"BRAND NUMBER\", not \"%s\".", part);
     if (!status && !*known) {
         brand = first_brand;
         number = first_number;

@@ -29,8 +29,8 @@ struct lb_done {
 };
 
 /* A vehicle that no map covers, or several do, has a log too: its names are taken as they are given. */
-LB_CHECK lb_status lb_done_begin(struct lb_done *done, struct lb_store *store, const struct lb_vehicle *vehicle,
-                                 struct lb_error *err);
+LB_CHECK lb_status lb_done_begin(struct lb_done *done, struct lb_store *store,
+                                 const struct lb_vehicle *vehicle, struct lb_error *err);
 /* A job: what its rows that apply renew; else a component or circuit. LB_DATA: the map has none of that name,
  * or the job has nothing to do on this vehicle. */
 LB_CHECK lb_status lb_done_name(struct lb_done *done, const char *name, struct lb_error *err);

@@ -65,11 +65,11 @@ lb_status lb_jobs_load(struct lb_jobs *out, struct lb_store *store, const struct
     struct lb_statement *st;
     bool row;
     *out = (struct lb_jobs){0};
-    lb_status status = lb_store_prepare(
-        store, &st,
-        "SELECT r.job, r.component, r.circuit, r.action, r.\"when\"" LB_PLACED(
-            "jobs") "WHERE r.platform = ?1 ORDER BY r.job, s.name, " LB_PLACE_LINE,
-        err);
+    lb_status status =
+        lb_store_prepare(store, &st,
+                         "SELECT r.job, r.component, r.circuit, r.action, r.\"when\"" LB_PLACED(
+                             "jobs") "WHERE r.platform = ?1 ORDER BY r.job, s.name, " LB_PLACE_LINE,
+                         err);
     if (status)
         return status;
     lb_bind_text(st, 1, platform);

@@ -67,17 +67,15 @@ static void add_row(struct lb_table *table, const struct lb_log_entry *entry)
 void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *vehicle,
                    const struct lb_style *style)
 {
-    static const struct lb_table_column columns[] = {{.heading = "no.", .align = LB_RIGHT},
-                                                     {.heading = "date"},
-                                                     {.heading = "km", .align = LB_RIGHT},
-                                                     {.heading = "what was done", .may_shrink = true},
-                                                     {.heading = "with", .may_shrink = true},
-                                                     {.heading = "notes", .may_shrink = true}};
+    static const struct lb_table_column columns[] = {
+        {.heading = "no.", .align = LB_RIGHT},   {.heading = "date"},
+        {.heading = "km", .align = LB_RIGHT},    {.heading = "what was done", .may_shrink = true},
+        {.heading = "with", .may_shrink = true}, {.heading = "notes", .may_shrink = true}};
     struct lb_table table = {.columns = columns, .column_count = sizeof columns / sizeof *columns};
     if (!log->entries.count) {
-        lb_buf_printf(out,
-                      "Nothing is logged for %s yet. Begin with: lastbolt log %s --done JOB --at KM --on DATE\n",
-                      vehicle, vehicle);
+        lb_buf_printf(
+            out, "Nothing is logged for %s yet. Begin with: lastbolt log %s --done JOB --at KM --on DATE\n",
+            vehicle, vehicle);
         return;
     }
     for (size_t i = log->entries.count; i-- > 0;)

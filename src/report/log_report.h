@@ -12,8 +12,8 @@
 
 void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *vehicle,
                    const struct lb_style *style);
-/* {version, vehicle, log:[{entry, on, km|null, done|null, components, parts, batch|null, note|null, swapped}]};
- * batch: that of all parts, when it is one. */
+/* {version, vehicle, log:[{entry, on, km|null, done|null, components, parts, batch|null, note|null,
+ * swapped}]}; batch: that of all parts, when it is one. */
 json_t *lb_report_log_json(const struct lb_log *log, const char *vehicle);
 
 #endif
