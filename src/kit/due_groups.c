@@ -87,14 +87,21 @@ static lb_status find_saving(const struct together *t, struct group *group)
     return LB_OK;
 }
 
-/* Is it worth while to have one more in the group? A job that only shares the earth lead with the others is
- * none of them. */
+/* Is it a fair part of it? */
+static bool is_much(int64_t saved, int64_t of)
+{
+    enum { SHARE = 4 };
+    return saved > 0 && saved >= (of + SHARE - 1) / SHARE;
+}
+
+/* Is it worth while to have one more in the group: does it save a quarter of what that job takes alone? One
+ * that only shares the earth lead with the others does not. */
 static bool joins(const struct group *before, const struct group *after, const struct chosen *job)
 {
-    enum { SHARE = 10 };
-    int64_t steps = after->saves.steps - before->saves.steps;
-    return after->saves.pieces > before->saves.pieces || after->saves.litres > before->saves.litres ||
-           (steps > 0 && steps * SHARE >= job->alone.steps);
+    const struct lb_due_saving *b = &before->saves, *a = &after->saves;
+    return is_much(a->steps - b->steps, job->alone.steps) ||
+           is_much(a->pieces - b->pieces, job->alone.pieces) ||
+           is_much(a->litres - b->litres, job->alone.litres);
 }
 
 static bool saves_something(const struct lb_due_saving *saving)

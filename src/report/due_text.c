@@ -28,7 +28,10 @@ static void put_month(struct lb_buf *out, int32_t day)
 
 static void put_days(struct lb_buf *out, int64_t days)
 {
-    lb_buf_printf(out, "%lld day%s", (long long)days, lb_page_plural((size_t)days));
+    if (days >= 730)
+        lb_buf_printf(out, "%lld years", (long long)(days / 365));
+    else
+        lb_buf_printf(out, "%lld day%s", (long long)days, lb_page_plural((size_t)days));
 }
 
 /* "maggie: 40.2 km a day by 12 readings; 152300 km on 2026-08-01" */
@@ -88,18 +91,20 @@ static void put_last(struct lb_buf *out, const struct lb_due_item *item)
         lb_buf_puts(out, "no record");
         return;
     }
-    if (item->assumed)
-        lb_buf_puts(out, "no record; new ");
+    lb_buf_puts(out, item->assumed ? "new " : "");
     lb_date_print(out, item->last_on);
-    if (item->recorded && item->has_last_km) {
+    if (item->assumed) {
+        lb_buf_puts(out, ", if it is the first one");
+        return;
+    }
+    if (item->has_last_km) {
         lb_buf_puts(out, " at ");
         put_km(out, item->last_km);
     }
-    if (item->assumed)
-        lb_buf_puts(out, ", if it is the first one");
     if (item->has_driven && item->driven > 0) {
-        lb_buf_puts(out, "; driven since ");
+        lb_buf_puts(out, ", ");
         put_km(out, item->driven);
+        lb_buf_puts(out, " ago");
     }
 }
 
@@ -260,11 +265,15 @@ static void put_group(const struct due_page *p, const struct lb_due_group *group
     lb_buf_puts(&words, ": ");
     put_saving(&words, &group->saves);
     lb_page_say_words(&p->page, LB_PLAIN, &words);
-    lb_buf_printf(&words, "  lastbolt kit build NAME --vehicle %s", p->due->vehicle);
+    lb_buf_printf(&words, "lastbolt kit build NAME --vehicle %s", p->due->vehicle);
     for (size_t i = 0; i < group->job_count; i++)
         lb_buf_printf(&words, " --%s %s", group->jobs[i].kind == LB_WANT_JOB ? "job" : "replace",
                       group->jobs[i].name);
-    lb_page_say_words(&p->page, LB_DIM, &words);
+    lb_buf_puts(p->page.out, "    "); /* in one piece, to be copied */
+    lb_style_put(p->page.out, p->page.style, LB_DIM, lb_buf_text(&words));
+    lb_buf_putc(p->page.out, '\n');
+    p->page.out->failed = p->page.out->failed || words.failed;
+    lb_buf_free(&words);
 }
 
 static void put_groups(const struct due_page *p)
