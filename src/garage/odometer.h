@@ -3,7 +3,8 @@
  *
  * Readings are people's: a digit is dropped or doubled, months go by without one, the odometer is exchanged.
  * The least costly account of all of them is taken: each reading counts, or was written down wrong, and
- * between two that count the vehicle drove a likely distance, or another odometer counts since.
+ * between two that count the vehicle drove a likely distance, or another odometer counts since. One that was
+ * exchanged without a word is known by its showing less; one that shows more cannot be told from a journey.
  *
  * The distance of t days is taken as of mean r·t and variance s²·t (days that do not depend on each other),
  * so r is all distance by all days, and s² is the mean of (d − r·t)²/t over the stretches between readings,

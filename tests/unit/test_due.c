@@ -95,6 +95,7 @@ Test(due, by_distance_by_time_and_by_both)
     expect_item(due, "hose", "2017-01-31 - 2027-01-31 2027-01-31 2027-01-31 2027-01-31 time soon");
     expect_item(due, "belt", "- - - - - - - unknown");
     lb_due_free(due);
+    lb_vehicle_free(&finch);
     /* a steady vehicle: no range to speak of */
     garage_vehicle(&shop, &finch, "wren", "Finch", NULL, "no");
     log_line(&shop, &finch, "2026-01-31", 95200, "belt", false);

@@ -298,11 +298,14 @@ static void take_readings(struct dice *d, struct history *h)
             day += i == gap ? between(d, 100, 300) : between(d, 5, 60);
         double part = chance(d), before = day ? h->total[day - 1] : 0;
         h->at[i] = before + part * (h->total[day] - before);
-        if (i == h->swap) /* a new one, or one of a breaker's yard */
-            shift = (chance(d) < 0.5 ? between(d, 0, 200) : between(d, 5000, 240000)) - start - h->at[i];
+        bool said = i == h->swap && chance(d) < 0.5;
+        if (i ==
+            h->swap) /* a new one, or one of a breaker's yard; what shows more is told only if it is said */
+            shift = (chance(d) < 0.5 ? between(d, 0, 200) : (said ? 250000 : start) * chance(d)) - start -
+                    h->at[i];
         h->readings[i].day = day;
         h->readings[i].km = (int64_t)(start + h->at[i] + shift) * LB_MILLION;
-        h->readings[i].swapped = i == h->swap && chance(d) < 0.5;
+        h->readings[i].swapped = said;
     }
     if (h->wrong < h->count)
         h->readings[h->wrong].km = mistype(d, h->readings[h->wrong].km / LB_MILLION) * LB_MILLION;
@@ -387,4 +390,39 @@ Test(odometer, eight_of_ten_lie_in_the_range)
     cr_expect_geq(t.ranged, 990);
     cr_expect(share >= 0.75 && share <= 0.85, "%.3f", share);
     cr_expect_lt(middle, 0.08);
+}
+
+/* Whatever stands in the log: nothing overflows, what counts is in order, and the range is around the day. */
+Test(odometer, any_readings)
+{
+    for (uint64_t seed = 1; seed <= 3000; seed++) {
+        struct dice d = {seed * 31};
+        struct lb_reading readings[ROOM];
+        size_t count = (size_t)between(&d, 1, ROOM);
+        int32_t day = LB_ODOMETER_FIRST_DAY, step = between(&d, 0, 1) ? 90 : 90000;
+        int64_t most = between(&d, 0, 1) ? LB_ODOMETER_MOST : 3000;
+        for (size_t i = 0; i < count; i++) {
+            day += between(&d, 0, step) * between(&d, 0, 1);
+            day = day < LB_ODOMETER_LAST_DAY ? day : LB_ODOMETER_LAST_DAY;
+            int64_t km = (int64_t)(chance(&d) * (double)most) * LB_MILLION;
+            readings[i] = (struct lb_reading){day, km, between(&d, 0, 9) == 0};
+        }
+        struct lb_odometer o;
+        struct lb_driven since;
+        int64_t km;
+        cr_assert_eq(lb_odometer_make(&o, readings, count, NULL), LB_OK);
+        cr_assert(o.point_count && o.point_count + o.wrong_count == count);
+        for (size_t p = 1; p < o.point_count; p++)
+            cr_assert(o.points[p].counted >= o.points[p - 1].counted &&
+                      o.points[p].blind >= o.points[p - 1].blind && o.points[p].day >= o.points[p - 1].day);
+        cr_assert(isfinite(o.rate) && o.rate >= 0 && isfinite(o.spread));
+        size_t reading = (size_t)between(&d, 0, (int)count - 1);
+        cr_assert(lb_odometer_driven(&o, reading, readings[reading].day, &since));
+        cr_assert_eq(lb_odometer_distance(&o, &since, &km), o.has_rate || !since.blind);
+        struct lb_forecast f = lb_odometer_forecast(&o, &since, between(&d, 1, 1000000) * LB_MILLION);
+        cr_assert(!f.ranged || (f.earliest <= f.day && f.day <= f.latest), "seed %d: %d %d %d", (int)seed,
+                  f.earliest, f.day, f.latest);
+        cr_assert(lb_odometer_driven_new(&o, readings[0].day, &since));
+        lb_odometer_free(&o);
+    }
 }
