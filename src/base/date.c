@@ -123,6 +123,21 @@ int lb_date_year(int32_t day)
     return civil_of(day).year;
 }
 
+int32_t lb_date_add_months(int32_t day, int64_t months)
+{
+    const int last_year = 9999;
+    struct civil date = civil_of(day);
+    if (months > 12 * last_year)
+        return day_number(last_year, 12, 31);
+    int64_t month = date.year * 12 + date.month - 1 + months;
+    if (month / 12 > last_year)
+        return day_number(last_year, 12, 31);
+    date.year = (int)(month / 12);
+    date.month = (int)(month % 12) + 1;
+    int length = month_days(date.year, date.month);
+    return day_number(date.year, date.month, date.day < length ? date.day : length);
+}
+
 void lb_date_print_time(struct lb_buf *out, int64_t seconds)
 {
     int64_t day = seconds / 86400 - (seconds % 86400 < 0);

@@ -24,6 +24,9 @@ const char *lb_date_weekday(int32_t day);
 /* YYYY-MM-DD; an open end (LB_DATE_MIN, LB_DATE_MAX) as `..` (ISO 8601-2:2019, 4.4). */
 void lb_date_print(struct lb_buf *out, int32_t day);
 int lb_date_year(int32_t day);
+/* So many months on (0 or more), on the same day of the month or, where it has none, its last; not beyond
+ * 9999-12-31. */
+int32_t lb_date_add_months(int32_t day, int64_t months);
 /* YYYY-MM-DDThh:mm:ssZ; seconds since 1970-01-01, UTC. */
 void lb_date_print_time(struct lb_buf *out, int64_t seconds);
 

@@ -45,6 +45,7 @@ struct cli_verb {
 extern const struct cli_option import_options[], find_options[], vehicle_options[], build_options[];
 extern const struct cli_option missed_options[];
 extern const struct cli_option buy_options[], order_options[], receive_options[], shelf_options[];
+extern const struct cli_option log_options[], due_options[];
 int run_import(struct cli *cli);
 int run_sources(struct cli *cli);
 int run_sources_drop(struct cli *cli);
@@ -71,6 +72,9 @@ int run_prefer(struct cli *cli);
 int run_missed(struct cli *cli);
 int run_rules(struct cli *cli);
 int run_rules_drop(struct cli *cli);
+int run_log(struct cli *cli);
+int run_log_drop(struct cli *cli);
+int run_due(struct cli *cli);
 int run_verify(struct cli *cli);
 /* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
  * changes nothing. */
@@ -89,6 +93,9 @@ lb_status judge_deposits_claim(struct cli *cli);
 lb_status judge_prefer(struct cli *cli);
 lb_status judge_missed(struct cli *cli);
 lb_status judge_rules_drop(struct cli *cli);
+lb_status judge_log(struct cli *cli);
+lb_status judge_log_drop(struct cli *cli);
+lb_status judge_due(struct cli *cli);
 
 /* run.c: parses, runs, prints; the program's exit status. */
 int cli_main(const struct cli_verbs *verbs, int argc, char **argv);

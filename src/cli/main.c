@@ -60,6 +60,13 @@ static const struct cli_verb table[] = {
      0, NULL, run_rules, NULL},
     {"rules drop", "NUMBER", "Takes one of your own rules back.", OPENS_WRITE, 1, 1, NULL, run_rules_drop,
      judge_rules_drop},
+    {"log", "VEHICLE [--done JOB]... [--at DISTANCE] [--on DATE] [options]",
+     "Notes what was done on a vehicle, or what its odometer shows; lists its log.", OPENS_WRITE, 1, 1,
+     log_options, run_log, judge_log},
+    {"log drop", "VEHICLE NUMBER", "Takes a line of the log back.", OPENS_WRITE, 2, 2, NULL, run_log_drop,
+     judge_log_drop},
+    {"due", "[VEHICLE] [--within DAYS]", "What is due when, by distance or by time, and what goes together.",
+     OPENS_READ, 0, 1, due_options, run_due, judge_due},
     {"verify", "", "Checks that the index is sound.", OPENS_READ, 0, 0, NULL, run_verify, NULL},
 };
 

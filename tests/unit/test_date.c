@@ -107,3 +107,24 @@ Test(date, open_ends_print_as_open)
     cr_expect_gt(lb_date_year(LB_DATE_MAX), 9999);
     lb_buf_free(&out);
 }
+
+Test(date, months_on)
+{
+    static const struct {
+        const char *from;
+        int64_t months;
+        const char *to;
+    } rows[] = {
+        {"2026-01-31", 0, "2026-01-31"},         {"2026-01-31", 1, "2026-02-28"},
+        {"2024-01-31", 1, "2024-02-29"},         {"2026-11-15", 2, "2027-01-15"},
+        {"2026-12-31", 12, "2027-12-31"},        {"1999-05-01", 120, "2009-05-01"},
+        {"0001-01-01", 24, "0003-01-01"},        {"9999-11-30", 13, "9999-12-31"},
+        {"2026-01-01", INT64_MAX, "9999-12-31"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct lb_interval from, to;
+        cr_assert(!lb_date_parse(rows[i].from, &from) && !lb_date_parse(rows[i].to, &to));
+        cr_expect_eq(lb_date_add_months(from.first, rows[i].months), to.first, "%s + %lld", rows[i].from,
+                     (long long)rows[i].months);
+    }
+}
