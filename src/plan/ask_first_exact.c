@@ -2,15 +2,15 @@
  * to a smallest set that leaves none. */
 #include "plan/ask_first.h"
 
-#include <string.h>
-
 struct search {
     struct open_lines *lines;
-    uint32_t *open;  /* by set: lines that it does not settle */
-    uint32_t *local; /* by set of one line's facts: the same for the lines that hang on just these */
-    uint64_t *sum;   /* by set: what the best way on comes to; NEVER: there is none */
-    uint8_t *next;   /* by set: the fact that comes next on it */
-    unsigned size;   /* of a smallest set that settles all */
+    uint32_t *open; /* by set: lines that it does not settle; until all are counted, those that it does */
+    uint64_t *sum;  /* by set: what the best way on comes to; NEVER: there is none */
+    uint8_t *next;  /* by set: the fact that comes next on it */
+    uint64_t *core; /* by line: facts without which it is not settled, whatever else is known */
+    bool *by_core;  /* by line: they are enough */
+    bool *settled;  /* by set of one line's free facts */
+    unsigned size;  /* of a smallest set that settles all */
 };
 
 #define NEVER UINT64_MAX
@@ -20,54 +20,99 @@ static size_t set_count(const struct open_lines *lines)
     return (size_t)1 << lines->fact_count;
 }
 
+static uint64_t find_core(struct search *s, const struct open_line *line)
+{
+    uint64_t all = ((uint64_t)1 << line->fact_count) - 1, core = 0;
+    for (uint32_t fact = 0; fact < line->fact_count; fact++)
+        if (!open_line_settled(s->lines, line, all & ~((uint64_t)1 << fact)))
+            core |= (uint64_t)1 << fact;
+    return core;
+}
+
+/* The line's facts of a set as candidates. */
+static size_t as_candidates(const struct open_line *line, uint64_t facts)
+{
+    size_t set = 0;
+    for (; facts; facts &= facts - 1)
+        set |= (size_t)1 << line->facts[__builtin_ctzll(facts)];
+    return set;
+}
+
+/* Bits of `packed`, put where `places` has its bits. */
+static uint64_t unpack(size_t packed, uint64_t places)
+{
+    uint64_t set = 0;
+    for (; packed; packed >>= 1, places &= places - 1)
+        set |= packed & 1 ? places & -places : 0;
+    return set;
+}
+
 /* Knowing more never unsettles, so a set above one that settles need not be looked at. */
-static void judge_line(struct search *s, const struct open_line *line, bool *settled)
+static void judge_free(struct search *s, const struct open_line *line, uint64_t core, uint64_t free)
 {
-    for (size_t set = 0; set < (size_t)1 << line->fact_count; set++) {
-        settled[set] = false;
-        for (size_t left = set; left && !settled[set]; left &= left - 1)
-            settled[set] = settled[set & ~(left & -left)];
-        if (!settled[set])
-            settled[set] = open_line_settled(s->lines, line, set);
-        s->local[set] += settled[set] ? 0 : line->lines;
+    for (size_t set = 0; set < (size_t)1 << __builtin_popcountll(free); set++) {
+        s->settled[set] = false;
+        for (size_t left = set; left && !s->settled[set]; left &= left - 1)
+            s->settled[set] = s->settled[set & ~(left & -left)];
+        if (!s->settled[set])
+            s->settled[set] = open_line_settled(s->lines, line, core | unpack(set, free));
     }
 }
 
-/* Which of one line's facts are in a set of candidates: looked up by the set's lower and upper half. */
-static void spread_half(const struct open_line *line, unsigned shift, uint16_t *places)
+/* For eight of the candidates: which of a line's free facts are in each set of them, packed. */
+static void pack_eight(size_t free, unsigned shift, uint16_t *packed)
 {
-    for (unsigned half = 0; half < 256; half++) {
-        places[half] = 0;
-        for (uint32_t i = 0; i < line->fact_count; i++)
-            if (line->facts[i] >= shift && line->facts[i] < shift + 8 && half >> (line->facts[i] - shift) & 1)
-                places[half] |= (uint16_t)(1U << i);
+    for (size_t eight = 0; eight < 256; eight++) {
+        packed[eight] = 0;
+        unsigned place = 0;
+        for (size_t left = free; left; left &= left - 1, place++)
+            packed[eight] |= (uint16_t)((eight << shift & left & -left ? 1U : 0U) << place);
     }
 }
 
-static void add_up(struct search *s, const struct open_line *line)
+/* The sets that hold the core and settle with what they have of the free facts. */
+static void count_free(struct search *s, const struct open_line *line, uint64_t core)
 {
+    uint64_t all = ((uint64_t)1 << line->fact_count) - 1;
+    size_t base = as_candidates(line, core), rest = (set_count(s->lines) - 1) & ~base, more = 0;
     uint16_t low[256], high[256];
-    spread_half(line, 0, low);
-    spread_half(line, 8, high);
-    for (size_t set = 0; set < set_count(s->lines); set++)
-        s->open[set] += s->local[low[set & 255] | high[set >> 8]];
-    memset(s->local, 0, sizeof *s->local << line->fact_count);
+    judge_free(s, line, core, all & ~core);
+    pack_eight(as_candidates(line, all & ~core), 0, low);
+    pack_eight(as_candidates(line, all & ~core), 8, high);
+    do {
+        if (s->settled[low[more & 255] | high[more >> 8]])
+            s->open[base | more] += line->lines;
+        more = (more - rest) & rest; /* the next set within rest */
+    } while (more);
 }
 
-static bool same_facts(const struct open_line *a, const struct open_line *b)
+/* Lines that their core settles are noted at it, and carried up to all sets above it. */
+static void carry_up(struct search *s)
 {
-    return a->fact_count == b->fact_count &&
-           memcmp(a->facts, b->facts, a->fact_count * sizeof *a->facts) == 0;
+    for (size_t bit = 1; bit < set_count(s->lines); bit <<= 1)
+        for (size_t set = 0; set < set_count(s->lines); set++)
+            if (set & bit)
+                s->open[set] += s->open[set & ~bit];
 }
 
-static void count_open(struct search *s, bool *settled)
+static void count_open(struct search *s)
 {
-    const struct open_lines *lines = s->lines;
+    struct open_lines *lines = s->lines;
+    uint32_t total = 0;
     for (size_t i = 0; i < lines->count; i++) {
-        judge_line(s, &lines->at[i], settled);
-        if (i + 1 == lines->count || !same_facts(&lines->at[i], &lines->at[i + 1]))
-            add_up(s, &lines->at[i]);
+        const struct open_line *line = &lines->at[i];
+        total += line->lines;
+        s->core[i] = find_core(s, line);
+        s->by_core[i] = open_line_settled(lines, line, s->core[i]);
+        if (s->by_core[i])
+            s->open[as_candidates(line, s->core[i])] += line->lines;
     }
+    carry_up(s);
+    for (size_t i = 0; i < lines->count; i++)
+        if (!s->by_core[i])
+            count_free(s, &lines->at[i], s->core[i]);
+    for (size_t set = 0; set < set_count(lines); set++)
+        s->open[set] = total - s->open[set];
 }
 
 static void find_size(struct search *s)
@@ -125,13 +170,14 @@ size_t ask_first_exact(struct open_lines *lines, uint32_t *out)
     size_t sets = set_count(lines), set = 0;
     struct search s = {.lines = lines,
                        .open = lb_plan_alloc(lines->w, sets, sizeof *s.open),
-                       .local = lb_plan_alloc(lines->w, sets, sizeof *s.local),
                        .sum = lb_plan_alloc(lines->w, sets, sizeof *s.sum),
-                       .next = lb_plan_alloc(lines->w, sets, sizeof *s.next)};
-    bool *settled = lb_plan_alloc(lines->w, sets, sizeof *settled);
-    if (!s.open || !s.local || !s.sum || !s.next || !settled)
+                       .next = lb_plan_alloc(lines->w, sets, sizeof *s.next),
+                       .core = lb_plan_alloc(lines->w, lines->count + 1, sizeof *s.core),
+                       .by_core = lb_plan_alloc(lines->w, lines->count + 1, sizeof *s.by_core),
+                       .settled = lb_plan_alloc(lines->w, sets, sizeof *s.settled)};
+    if (!s.open || !s.sum || !s.next || !s.core || !s.by_core || !s.settled)
         return SIZE_MAX;
-    count_open(&s, settled);
+    count_open(&s);
     find_size(&s);
     find_orders(&s);
     for (unsigned i = 0; i < s.size; i++) {

@@ -36,7 +36,7 @@ struct open_lines {
     size_t fact_count;
     struct open_line *at;
     size_t count;
-    uint64_t steps; /* left for looking; none: a line counts as open unless all is known */
+    uint64_t steps; /* left for looking: sets of facts tried; none: a line is open unless all is known */
     bool doubtful;  /* some answer was cautious: fewer facts may do */
 };
 

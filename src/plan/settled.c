@@ -76,8 +76,13 @@ static bool may_stay_open(struct look *look, unsigned way, bool any_decided)
 bool open_line_settled(struct open_lines *lines, const struct open_line *line, uint64_t known)
 {
     uint64_t all = line->fact_count < 64 ? ((uint64_t)1 << line->fact_count) - 1 : UINT64_MAX;
-    if (line->whole)
+    if (line->whole || known == all)
         return known == all;
+    if (!lines->steps) {
+        lines->doubtful = true;
+        return false;
+    }
+    lines->steps--;
     const struct line_ways *ways = line->teller & known ? &line->taught : &line->own;
     struct look look = {.lines = lines, .line = line, .ways = ways, .known = known};
     bool any_decided = false;
