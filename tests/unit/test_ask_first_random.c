@@ -148,8 +148,7 @@ static void draw(struct drawn *d)
     }
 }
 
-/* --- brute force ------------------------------------------------------------------------------------------
- */
+/* --- brute force --- */
 
 struct brute {
     const struct drawn *d;
@@ -285,8 +284,7 @@ static void solve(struct brute *b)
     try_orders(b, 0, 0, size);
 }
 
-/* --- the comparison ---------------------------------------------------------------------------------------
- */
+/* --- the comparison --- */
 
 static unsigned fact_number(const struct ask_map *made, uint32_t fact)
 {
