@@ -113,7 +113,7 @@ static const char *find_fact(const struct lb_facts *facts, const char *key, char
     return year;
 }
 
-static enum lb_truth ask_clause(const struct clause *clause, const struct lb_facts *facts)
+enum lb_truth lb_condition_ask_clause(const struct clause *clause, const struct lb_facts *facts)
 {
     char year[16];
     if (strcmp(clause->key, "built") == 0)
@@ -167,14 +167,14 @@ enum lb_truth lb_condition_ask(const struct lb_condition *condition, const struc
     enum lb_truth result = LB_TRUE;
     for (const struct clause *c = condition ? condition->clauses : NULL; c && result != LB_FALSE;
          c = c->next) {
-        enum lb_truth one = ask_clause(c, facts);
+        enum lb_truth one = lb_condition_ask_clause(c, facts);
         result = one < result ? one : result;
     }
     if (result != LB_UNKNOWN || !unknown)
         return result;
     /* Only now is it certain that no clause is false and the open ones matter. */
     for (const struct clause *c = condition->clauses; c; c = c->next)
-        if (ask_clause(c, facts) == LB_UNKNOWN)
+        if (lb_condition_ask_clause(c, facts) == LB_UNKNOWN)
             report(c, unknown, context);
     return result;
 }

@@ -31,6 +31,9 @@ struct lb_condition {
     struct clause *clauses;
 };
 
+/* One clause alone, in three values. */
+enum lb_truth lb_condition_ask_clause(const struct clause *clause, const struct lb_facts *facts);
+
 /* Appends a day as precisely as `text` was written: YYYY, YYYY-MM or YYYY-MM-DD. */
 void lb_condition_write_date(struct lb_buf *out, const char *text, int32_t day);
 

@@ -53,16 +53,30 @@ static lb_status keep_doubts(struct surveyor *s, struct lb_row *row)
     return LB_OK;
 }
 
+static lb_status keep_cells(struct surveyor *s, const char *when, const char *from, const char *to)
+{
+    struct lb_cells cells;
+    lb_status status = survey_text(s, when, &cells.when);
+    if (!status)
+        status = survey_text(s, from, &cells.built_from);
+    if (!status)
+        status = survey_text(s, to, &cells.built_to);
+    if (status)
+        return status;
+    return LB_PUSH(&s->condition_cells, cells) ? LB_OK : lb_fail_nomem(s->err);
+}
+
 /* Rows with the same words hang on the same condition. */
 static lb_status number_condition(struct surveyor *s, const char *when, const char *from, const char *to,
                                   struct lb_row *row)
 {
     struct lb_buf words = {0};
+    size_t before = s->conditions.count;
     lb_buf_printf(&words, "%s\x1f%s\x1f%s", when ? when : "", from ? from : "", to ? to : "");
     lb_status status =
         words.failed ? lb_fail_nomem(s->err) : survey_name(s, &s->conditions, words.text, &row->condition);
     lb_buf_free(&words);
-    return status;
+    return status || s->conditions.count == before ? status : keep_cells(s, when, from, to);
 }
 
 lb_status survey_row(struct surveyor *s, struct lb_statement *st, int built_from, bool *applies,
@@ -160,6 +174,8 @@ static void hand_out(struct surveyor *s)
 {
     struct lb_map *map = &s->survey.map;
     *map = (struct lb_map){.platform = map->platform,
+                           .conditions = map->conditions,
+                           .outcome_counts = map->outcome_counts,
                            .sources = s->sources.at,
                            .components = s->components.at,
                            .component_count = s->components.count,
@@ -209,6 +225,8 @@ lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store, const s
         status = survey_targets(s, wants, want_count);
     if (!status)
         status = survey_facts(s);
+    if (!status)
+        status = survey_outcomes(s);
     if (status) {
         lb_survey_free(&s->survey);
         return status;
@@ -227,6 +245,7 @@ void lb_survey_free(struct lb_survey *survey)
                                 &s->sources,    &s->texts,    &s->conditions, &s->rules};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         lb_names_free(names[i]);
+    free(s->condition_cells.at);
     free(s->doubts.at);
     free(s->turns.at);
     free(s->component_rows.at);

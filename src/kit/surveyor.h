@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/names.h"
 #include "catalog/spans.h"
+#include "garage/outcomes.h"
 #include "kit/survey.h"
 
 struct surveyor {
@@ -18,6 +19,9 @@ struct surveyor {
     struct lb_names rules;        /* the owner's rules that were met, by lb_rule_key and condition */
     LB_VEC(uint32_t) doubts;      /* of the row being read */
     LB_VEC(struct lb_turn) turns; /* and what they turn on */
+    LB_VEC(struct lb_cells) condition_cells; /* by number of the condition */
+    LB_VEC(uint32_t) doubts;                 /* of the row being read */
+    LB_VEC(struct lb_turn) turns;            /* and what they turn on */
     bool doubts_failed;
     LB_VEC(struct lb_map_component) component_rows;
     LB_VEC(struct lb_map_fastening) fastenings;
@@ -51,6 +55,9 @@ enum lb_level survey_level(const char *text, enum lb_level otherwise);
 
 /* survey_map.c: all rows of the platform; survey_rules.c: what owners missed on it. survey_target.c: the
  * platform, and what is asked for. */
+/* survey_outcomes.c: takes the conditions apart, once all rows are read. */
+LB_CHECK lb_status survey_outcomes(struct surveyor *s);
+/* survey_map.c: all rows of the platform. survey_target.c: the platform, and what is asked for. */
 LB_CHECK lb_status survey_map(struct surveyor *s);
 LB_CHECK lb_status survey_rules(struct surveyor *s);
 LB_CHECK lb_status survey_platform(struct surveyor *s);

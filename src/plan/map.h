@@ -38,6 +38,20 @@ struct lb_row {
     const struct lb_turn *turns;
 };
 
+/* A part of a condition, met by some outcomes of one fact (bits). `told_by`: another fact whose outcomes tell
+ * as well (a build date tells the year), the same one in all of a map; LB_NO_NAME: none. */
+struct lb_map_clause {
+    uint32_t fact, told_by;
+    uint64_t outcomes, told;
+};
+
+/* What a condition asks of facts that are not known: all its clauses. Without clauses it was not taken apart,
+ * and everything it hangs on has to be known. */
+struct lb_map_condition {
+    const struct lb_map_clause *clauses;
+    uint32_t clause_count;
+};
+
 /* How much of what: the part a row asks for. */
 struct lb_article {
     const char *part_type;
@@ -131,8 +145,10 @@ struct lb_map {
     const char *const *sources; /* file names, for messages */
     const char *const *components, *const *circuits, *const *facts;
     size_t component_count, circuit_count, fact_count, joint_count,
-        condition_count;    /* joints: the highest number */
-    struct lb_row platform; /* when the platform itself is provisional, all of it is */
+        condition_count;                       /* joints: the highest number */
+    const struct lb_map_condition *conditions; /* by number; NULL: none was taken apart */
+    const uint32_t *outcome_counts;            /* by fact, up to 64; 0: cannot be told apart. Or NULL */
+    struct lb_row platform;                    /* when the platform itself is provisional, all of it is */
 
     const struct lb_map_component *component_rows;
     const struct lb_map_fastening *fastenings;

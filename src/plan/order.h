@@ -10,8 +10,9 @@
 enum edge_source { EDGE_RULE, EDGE_ACCESS, EDGE_SEQUENCE, EDGE_OPENS };
 
 /* HARD must hold. A wish holds as long as no row contradicts it: it is what a careful mechanic would do where
- * the contract leaves it open, and gives way to what a row says. The stronger wish gives way last. */
-enum edge_force { EDGE_HARD, EDGE_STRONG_WISH, EDGE_WISH };
+ * the contract leaves it open, and gives way to what a row says. The stronger wish gives way last: the access
+ * to what is drained, then the rest of the way where loosening is enough, then the others. */
+enum edge_force { EDGE_HARD, EDGE_FIRM_WISH, EDGE_STRONG_WISH, EDGE_WISH };
 
 struct edge {
     uint32_t before, after; /* steps */

@@ -131,6 +131,25 @@ static lb_status add_sequence(struct graph *g, uint32_t index)
     return status ? status : add_edge(g, first, then, EDGE_SEQUENCE, index, EDGE_HARD);
 }
 
+/* What the row needs is out of the way before `off` and until `back`. Where only loosening is asked for and
+ * that is a step of its own, that step has to come before and the rest of the way is a wish. */
+static lb_status keep_clear(struct graph *g, uint32_t index, uint32_t off, uint32_t back,
+                            enum edge_force force)
+{
+    const struct lb_map_access *row = &g->w->map->access[index];
+    enum edge_force rest = force == EDGE_HARD ? EDGE_STRONG_WISH : EDGE_WISH;
+    uint32_t loosen = row->state == LB_LOOSENED ? g->loosen[row->needs] : NO_STEP;
+    uint32_t tighten = row->state == LB_LOOSENED ? g->tighten[row->needs] : NO_STEP;
+    lb_status status = add_edge(g, loosen, off, EDGE_ACCESS, index, force);
+    if (!status)
+        status = add_edge(g, back, tighten, EDGE_ACCESS, index, force);
+    if (!status)
+        status = add_edge(g, g->off[row->needs], off, EDGE_ACCESS, index, loosen == NO_STEP ? force : rest);
+    return status ? status
+                  : add_edge(g, back, g->back[row->needs], EDGE_ACCESS, index,
+                             tighten == NO_STEP ? force : rest);
+}
+
 /* A step of loosening that a sequence row created comes under the access rows as well. Where those say "any
  * state" they give way, since the row that asks for the step is the more exact word on it; a row about
  * loosening itself holds. */
@@ -139,28 +158,8 @@ static lb_status loosen_access(struct graph *g, uint32_t index, size_t node)
     const struct lb_map_access *row = &g->w->map->access[index];
     if (access_trigger(row) > LB_LOOSENED)
         return LB_OK;
-    enum edge_force force = row->to == LB_LOOSENED ? EDGE_HARD : EDGE_WISH;
-    lb_status status = add_edge(g, g->off[row->needs], g->loosen[node], EDGE_ACCESS, index, force);
-    return status ? status : add_edge(g, g->tighten[node], g->back[row->needs], EDGE_ACCESS, index, force);
-}
-
-/* When only loosening is asked for and that is a step of its own, the rest of the way is a wish. */
-static lb_status needs_loosened(struct graph *g, uint32_t index, size_t node)
-{
-    const struct lb_map_access *row = &g->w->map->access[index];
-    bool own_off = row->state == LB_LOOSENED && g->loosen[row->needs] != NO_STEP;
-    bool own_back = row->state == LB_LOOSENED && g->tighten[row->needs] != NO_STEP;
-    lb_status status = LB_OK;
-    if (own_off)
-        status = add_edge(g, g->loosen[row->needs], g->off[node], EDGE_ACCESS, index, EDGE_HARD);
-    if (!status && own_back)
-        status = add_edge(g, g->back[node], g->tighten[row->needs], EDGE_ACCESS, index, EDGE_HARD);
-    if (!status)
-        status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index,
-                          own_off ? EDGE_STRONG_WISH : EDGE_HARD);
-    return status ? status
-                  : add_edge(g, g->back[node], g->back[row->needs], EDGE_ACCESS, index,
-                             own_back ? EDGE_STRONG_WISH : EDGE_HARD);
+    return keep_clear(g, index, g->loosen[node], g->tighten[node],
+                      row->to == LB_LOOSENED ? EDGE_HARD : EDGE_WISH);
 }
 
 /* Draining is reached and filled again before its access is closed, bled too where nothing speaks against it.
@@ -168,9 +167,7 @@ static lb_status needs_loosened(struct graph *g, uint32_t index, size_t node)
 static lb_status circuit_access(struct graph *g, uint32_t index, size_t node)
 {
     const struct lb_map_access *row = &g->w->map->access[index];
-    lb_status status = add_edge(g, g->off[row->needs], g->off[node], EDGE_ACCESS, index, EDGE_STRONG_WISH);
-    if (!status)
-        status = add_edge(g, g->back[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_STRONG_WISH);
+    lb_status status = keep_clear(g, index, g->off[node], g->back[node], EDGE_FIRM_WISH);
     return status ? status : add_edge(g, g->bleed[node], g->back[row->needs], EDGE_ACCESS, index, EDGE_WISH);
 }
 
@@ -186,7 +183,7 @@ static lb_status add_access(struct graph *g, size_t node)
             status = circuit_access(g, index, node);
             continue;
         }
-        status = needs_loosened(g, index, node);
+        status = keep_clear(g, index, g->off[node], g->back[node], EDGE_HARD);
         if (!status)
             status = loosen_access(g, index, node);
     }

@@ -101,7 +101,8 @@ struct lb_plan {
     const struct lb_need *needs, *spares;
     const struct lb_suggestion *suggestions;
     const struct lb_question *questions;
-    const uint32_t *ask_first; /* facts */
+    const uint32_t *ask_first; /* facts, in the order to look them up: when all are known, no line asks */
+    bool ask_first_exact;      /* no fewer facts would do, and no order of as many settles lines sooner */
     const struct lb_step *steps;
     const char *const *tools, *const *cautions;
     const uint32_t *inspects;      /* component rows with words on what to look at, of what is disturbed */

@@ -107,36 +107,6 @@ static lb_status settle(struct work *w, struct lb_question *questions, size_t co
     return LB_OK;
 }
 
-/* The order in which it pays to look: what settles most first, then by name. */
-static int by_worth(const void *a, const void *b, void *context)
-{
-    const struct work *w = context;
-    const struct lb_question *p = &w->plan->questions[*(const uint32_t *)a];
-    const struct lb_question *q = &w->plan->questions[*(const uint32_t *)b];
-    if (p->settle_count != q->settle_count)
-        return p->settle_count > q->settle_count ? -1 : 1;
-    return strcmp(w->map->facts[p->fact], w->map->facts[q->fact]);
-}
-
-/* Whatever the answers turn out to be, an `ask` line is settled only when every fact it hangs on is known.
- * Ways that need more than another one were dropped before, so the union of what is left is the least set,
- * unless conditions of one way exclude each other. */
-static lb_status choose_first(struct work *w)
-{
-    struct lb_plan *plan = w->plan;
-    uint32_t *first = lb_plan_alloc(w, plan->question_count + 1, sizeof *first);
-    if (!first)
-        return LB_NOMEM;
-    for (size_t q = 0; q < plan->question_count; q++)
-        if (plan->questions[q].settle_count)
-            first[plan->ask_first_count++] = (uint32_t)q;
-    qsort_r(first, plan->ask_first_count, sizeof *first, by_worth, w);
-    for (size_t i = 0; i < plan->ask_first_count; i++)
-        first[i] = plan->questions[first[i]].fact;
-    plan->ask_first = first;
-    return LB_OK;
-}
-
 lb_status lb_plan_question(struct work *w)
 {
     struct lb_question *questions = lb_plan_alloc(w, w->map->fact_count + 1, sizeof *questions);
@@ -161,5 +131,5 @@ lb_status lb_plan_question(struct work *w)
     w->plan->questions = questions;
     w->plan->question_count = count;
     status = settle(w, questions, count, question_of);
-    return status ? status : choose_first(w);
+    return status ? status : lb_plan_ask_first(w);
 }

@@ -144,6 +144,8 @@ static lb_status serve_pool(struct tray *tray, bool spares, const struct lb_need
             struct draft *draft = &tray->drafts.at[i];
             if ((draft->pool == POOL_SPARES) != spares || (int)draft->need.reason != reason)
                 continue;
+            if (!spares)
+                tray->w->need_ways[*count] = draft->ways;
             lb_status status = keep(tray, draft, &needs[(*count)++]);
             if (status)
                 return status;
@@ -155,6 +157,9 @@ static lb_status serve_pool(struct tray *tray, bool spares, const struct lb_need
 lb_status tray_serve(struct tray *tray)
 {
     struct lb_plan *plan = tray->w->plan;
+    tray->w->need_ways = lb_plan_alloc(tray->w, tray->drafts.count + 1, sizeof *tray->w->need_ways);
+    if (!tray->w->need_ways)
+        return LB_NOMEM;
     lb_status status = serve_pool(tray, false, &plan->needs, &plan->need_count);
     return status ? status : serve_pool(tray, true, &plan->spares, &plan->spare_count);
 }

@@ -84,11 +84,20 @@ bool ways_add(struct work *w, struct ways *into, const struct ways *from, const 
     return true;
 }
 
+size_t ways_next(const struct work *w, const uint64_t *set, size_t from)
+{
+    for (size_t word = from / 64; word < w->condition_words; word++) {
+        uint64_t bits = word == from / 64 ? set[word] >> (from % 64) << (from % 64) : set[word];
+        if (bits)
+            return word * 64 + (size_t)__builtin_ctzll(bits);
+    }
+    return NO_CONDITION;
+}
+
 static void add_facts(const struct work *w, const uint64_t *set, uint64_t *facts)
 {
-    for (size_t c = 0; c < w->condition_words * 64; c++)
-        if (set[c / 64] >> (c % 64) & 1)
-            lb_plan_add_doubts(facts, w->row_of_condition[c]);
+    for (size_t c = 0; (c = ways_next(w, set, c)) != NO_CONDITION; c++)
+        lb_plan_add_doubts(facts, w->row_of_condition[c]);
 }
 
 void ways_facts(const struct work *w, const struct ways *ways, uint64_t *facts)

@@ -28,5 +28,8 @@ bool ways_add(struct work *w, struct ways *into, const struct ways *from, const 
               bool *grew);
 /* Sets the bits of every fact that some way hangs on. */
 void ways_facts(const struct work *w, const struct ways *ways, uint64_t *facts);
+#define NO_CONDITION SIZE_MAX
+/* The first condition of a set from this one on, or NO_CONDITION. */
+size_t ways_next(const struct work *w, const uint64_t *set, size_t from);
 
 #endif

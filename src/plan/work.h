@@ -54,6 +54,8 @@ struct work {
     LB_VEC(struct lb_turn) turns;           /* what those rows turn on, each once; questions.c's own */
     bool turns_failed;
 
+    struct ways *need_ways; /* by need: how it comes about, when not surely */
+
     struct joint *joints; /* by joint number, what the teardown disturbs of it */
     int64_t *share;       /* by circuit: the largest share lost (§3.4), and the opens row that says so */
     uint32_t *share_row;  /* (LB_NO_NAME: the circuit is a target) */
@@ -61,13 +63,14 @@ struct work {
 
 /* Every stage returns LB_OK or fills w->err. */
 LB_CHECK lb_status lb_plan_index(struct work *w);
-LB_CHECK lb_status lb_plan_close(struct work *w);    /* closure.c: §3.1 */
-LB_CHECK lb_status lb_plan_doubt(struct work *w);    /* doubts.c: what hangs on which fact */
-LB_CHECK lb_status lb_plan_need(struct work *w);     /* needs.c: §3.2-3.6 */
-LB_CHECK lb_status lb_plan_suggest(struct work *w);  /* suggest.c: §3.8 */
-LB_CHECK lb_status lb_plan_question(struct work *w); /* questions.c: §3.9 */
-LB_CHECK lb_status lb_plan_order(struct work *w);    /* order.c: §3.10 */
-LB_CHECK lb_status lb_plan_gather(struct work *w);   /* gather.c: tools, cautions, what to look at */
+LB_CHECK lb_status lb_plan_close(struct work *w);     /* closure.c: §3.1 */
+LB_CHECK lb_status lb_plan_doubt(struct work *w);     /* doubts.c: what hangs on which fact */
+LB_CHECK lb_status lb_plan_need(struct work *w);      /* needs.c: §3.2-3.6 */
+LB_CHECK lb_status lb_plan_suggest(struct work *w);   /* suggest.c: §3.8 */
+LB_CHECK lb_status lb_plan_question(struct work *w);  /* questions.c: §3.9 */
+LB_CHECK lb_status lb_plan_ask_first(struct work *w); /* ask_first.c: which of them first */
+LB_CHECK lb_status lb_plan_order(struct work *w);     /* order.c: §3.10 */
+LB_CHECK lb_status lb_plan_gather(struct work *w);    /* gather.c: tools, cautions, what to look at */
 
 static inline size_t node_of_circuit(const struct work *w, uint32_t circuit)
 {

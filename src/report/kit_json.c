@@ -227,6 +227,7 @@ static void set_plan(struct lb_maker *m, json_t *object, const struct lb_kit *ki
     lb_maker_set(m, object, "questions", questions_json(m, kit));
     lb_maker_set(m, object, "ask_first",
                  names_json(m, plan->map->facts, plan->ask_first, plan->ask_first_count));
+    lb_maker_set(m, object, "ask_first_exact", json_boolean(plan->ask_first_exact));
     lb_maker_set(m, object, "gaps", gaps_json(m, kit));
     lb_maker_set(m, object, "order_of_work", order_json(m, plan));
     lb_maker_set(m, object, "tools", texts_json(m, plan->tools, plan->tool_count));

@@ -10,13 +10,16 @@ reason that one of a merged line's sources has. `--keep DIR` keeps the maps of f
 
 import argparse
 import copy
+import functools
 import json
 import random
+import re
 import shutil
 import subprocess
 import sys
 import tempfile
 from collections import Counter
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
@@ -152,17 +155,36 @@ def settles_differ(kit):
 
 
 def possible(fact):
-    """Answers to a fact: the words of the map and one that no row knows; doors are numbers."""
-    return FACTS["doors"] if fact == "doors" else FACTS.get(fact, ["long"]) + ["something-else"]
+    """Answers to a fact: the words of the map and one that no row knows; doors are numbers, also those between."""
+    if fact == "doors":
+        return FACTS["doors"] + ["1", "2.5", "3.5", "4.5", "6"]
+    return FACTS.get(fact, ["long"]) + ["something-else"]
 
 
-def answered(case, facts, rng):
+@functools.cache
+def bounds(folder):
+    """The days on either side of every date that the map names."""
+    text = " ".join(path.read_text(encoding="utf-8") for path in sorted(Path(folder).glob("map/*.csv")))
+    spans = [span(word) for word in sorted(set(re.findall(r"\b[12]\d{3}(?:-\d\d){0,2}\b", text)))]
+    ends = [day for first, last in spans for day in (first, last)]
+    return sorted({date.fromordinal(end.toordinal() + step) for end in ends for step in (-1, 0, 1)})
+
+
+def build_day(folder, built, rng):
+    """A day in `built`, one time in two one where a condition may turn."""
+    first, last = span(built) if built else (span("1995")[0], span("2004")[1])
+    turns = [day for day in bounds(folder) if first <= day <= last]
+    if turns and rng.random() < 0.5:
+        return rng.choice(turns)
+    return date.fromordinal(rng.randint(first.toordinal(), last.toordinal()))
+
+
+def answered(folder, case, facts, rng):
     """The case with a random answer to each fact."""
     vehicle = {**case["vehicle"], "facts": dict(case["vehicle"]["facts"])}
     for fact in facts:
         if fact == "built":
-            first, last = span(vehicle["built"]) if vehicle["built"] else (span("1995")[0], span("2004")[1])
-            vehicle["built"] = first.fromordinal(rng.randint(first.toordinal(), last.toordinal())).isoformat()
+            vehicle["built"] = build_day(folder, vehicle["built"], rng).isoformat()
         else:
             vehicle["facts"][fact] = rng.choice(possible(fact))
     return {**case, "vehicle": vehicle}
@@ -179,7 +201,7 @@ def asks_left(folder, case):
 def counterexample(folder, case, facts, rng, tries):
     """(facts given, lines that still ask) of the first random answer that leaves some; None when none does."""
     for _ in range(tries):
-        after = answered(case, facts, rng)
+        after = answered(folder, case, facts, rng)
         left = asks_left(folder, after)
         if left:
             return {fact: after["vehicle"]["facts"].get(fact, after["vehicle"]["built"]) for fact in facts}, left
