@@ -53,6 +53,8 @@ static const struct cli_verb table[] = {
     {"prefer", "[PART_TYPE PERCENT]",
      "How much dearer the vehicle maker's own part of a type may be; 0 forgets it.", OPENS_WRITE, 0, 2, NULL,
      run_prefer, judge_prefer},
+    {"map check", "PLATFORM", "Looks for what is wrong with a service map, for its author.", OPENS_READ, 1, 1,
+     NULL, run_map_check, NULL},
     {"verify", "", "Checks that the index is sound.", OPENS_READ, 0, 0, NULL, run_verify, NULL},
 };
 

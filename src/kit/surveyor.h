@@ -27,6 +27,7 @@ struct surveyor {
     LB_VEC(struct lb_map_consumable) consumables;
     LB_VEC(struct lb_map_caution) cautions;
     LB_VEC(struct lb_target) targets;
+    void *reader; /* of survey_all: whose rows are read besides */
 };
 
 /* Every query begins with these columns; a row's own begin at ROW_OWN. */
@@ -47,6 +48,12 @@ LB_CHECK lb_status survey_name(struct surveyor *s, struct lb_names *names, const
 LB_CHECK lb_status survey_article(struct surveyor *s, const char *part_type, const char *spec,
                                   int64_t quantity, const char *unit, struct lb_article *out);
 enum lb_level survey_level(const char *text, enum lb_level otherwise);
+
+/* All rows of a platform, as of a vehicle of which nothing is known: those with a condition are in doubt.
+ * `reader` is for the functions that read further rows; survey_hand_out then fills s->survey. */
+LB_CHECK lb_status survey_all(struct surveyor **out, struct lb_store *store, const char *platform,
+                              void *reader, struct lb_error *err);
+void survey_hand_out(struct surveyor *s);
 
 /* survey_map.c: all rows of the platform. survey_target.c: the platform, and what is asked for. */
 LB_CHECK lb_status survey_map(struct surveyor *s);

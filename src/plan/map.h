@@ -10,6 +10,7 @@
 #include "base/names.h" /* LB_NO_NAME */
 #include "base/spec.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -45,6 +46,9 @@ struct lb_article {
     enum lb_dimension dimension;
     const char *unit; /* the base unit's symbol, or the word itself for LB_OTHER_UNIT */
 };
+
+/* May two rows of one joint ask for both: the same type, spec and unit (joints.c). */
+bool lb_article_agrees(const struct lb_article *a, const struct lb_article *b);
 
 struct lb_map_component {
     struct lb_row row;

@@ -1,0 +1,230 @@
+/* A vehicle in the making: which values of each fact conditions can tell apart. Of words those that are
+ * named, and one more; of numbers and days those at a border and beside it. */
+#include "base/decimal.h"
+#include "base/text.h"
+#include "garage/condition_parts.h"
+#include "garage/variants.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What nobody names. */
+static const char another[] = "another";
+
+struct maker {
+    struct lb_guess *guess;
+    const struct lb_variants *v;
+    bool failed;
+};
+
+enum { VALUES_MOST = 256 }; /* of one fact; who names more gets no more told apart */
+
+static bool is_built(const char *key)
+{
+    return strcmp(key, "built") == 0;
+}
+
+static struct lb_guess_fact *find_fact(struct lb_guess *guess, const char *key)
+{
+    for (size_t i = 0; i < guess->facts.count; i++)
+        if (strcmp(guess->facts.at[i].key, key) == 0)
+            return &guess->facts.at[i];
+    return NULL;
+}
+
+static void add_text(struct maker *m, struct lb_guess_fact *fact, const char *text)
+{
+    for (size_t i = 0; i < fact->values.count; i++)
+        if (lb_text_equal_nocase(fact->values.at[i].text, text))
+            return;
+    if (fact->values.count == VALUES_MOST)
+        return;
+    char *kept = lb_arena_text(&m->guess->arena, text, strlen(text));
+    m->failed |= !kept || !LB_PUSH(&fact->values, ((struct lb_variant_value){.text = kept}));
+}
+
+static void add_day(struct maker *m, struct lb_guess_fact *fact, int64_t day)
+{
+    bool possible = !m->v->built.count;
+    if (day <= LB_DATE_MIN || day >= LB_DATE_MAX || fact->values.count == VALUES_MOST)
+        return;
+    for (size_t i = 0; i < m->v->built.count; i++)
+        possible |= m->v->built.at[i].first <= day && day <= m->v->built.at[i].last;
+    for (size_t i = 0; possible && i < fact->values.count; i++)
+        possible = fact->values.at[i].day != day;
+    if (possible)
+        m->failed |= !LB_PUSH(&fact->values, ((struct lb_variant_value){.text = "", .day = (int32_t)day}));
+}
+
+static void add_number(struct maker *m, struct lb_guess_fact *fact, int64_t number)
+{
+    struct lb_buf text = {0};
+    lb_decimal_print(&text, number);
+    m->failed |= text.failed;
+    add_text(m, fact, lb_buf_text(&text));
+    lb_buf_free(&text);
+}
+
+static void add_date(struct maker *m, struct lb_guess_fact *fact, int64_t day)
+{
+    struct lb_buf text = {0};
+    if (day <= LB_DATE_MIN || day >= LB_DATE_MAX)
+        return;
+    lb_date_print(&text, (int32_t)day);
+    m->failed |= text.failed;
+    add_text(m, fact, lb_buf_text(&text));
+    lb_buf_free(&text);
+}
+
+/* The value itself, and what lies just below and above it. Years and the like are whole. */
+static void add_borders(struct maker *m, struct lb_guess_fact *fact, const struct value *value)
+{
+    int64_t step = value->number % LB_MILLION == 0 ? LB_MILLION : 1;
+    if (fact->dated || !value->is_number) {
+        const int64_t days[] = {(int64_t)value->date.first - 1, value->date.first, value->date.last,
+                                (int64_t)value->date.last + 1};
+        for (size_t i = 0; value->is_date && i < 4; i++)
+            (fact->dated ? add_day : add_date)(m, fact, days[i]);
+        return;
+    }
+    for (int64_t i = -1; i <= 1; i++)
+        add_number(m, fact, value->number + i * step);
+}
+
+static const struct lb_variant_fact *known_fact(const struct lb_variants *v, const char *key)
+{
+    uint32_t id = lb_names_find(&v->keys, key);
+    return id == LB_NO_NAME ? NULL : &v->facts.at[id];
+}
+
+static void add_clause(struct maker *m, struct lb_guess_fact *fact, const struct clause *clause)
+{
+    const struct lb_variant_fact *known = known_fact(m->v, clause->key);
+    if (known && known->whole && !fact->dated)
+        return; /* the words that are listed are all there are */
+    for (const struct value *value = clause->values; value; value = value->next) {
+        if (fact->dated || clause->relation >= IS_BELOW)
+            add_borders(m, fact, value);
+        else
+            add_text(m, fact, value->text);
+    }
+}
+
+static struct lb_guess_fact *new_fact(struct maker *m, const char *key)
+{
+    const struct lb_variant_fact *known = known_fact(m->v, key);
+    if (!LB_PUSH(&m->guess->facts, ((struct lb_guess_fact){.chosen = -1, .dated = is_built(key)}))) {
+        m->failed = true;
+        return NULL;
+    }
+    struct lb_guess_fact *fact = &m->guess->facts.at[m->guess->facts.count - 1];
+    fact->key = lb_arena_text(&m->guess->arena, key, strlen(key));
+    m->failed |= !fact->key;
+    for (size_t i = 0; known && !fact->dated && i < known->words.count; i++)
+        add_text(m, fact, known->words.at[i]);
+    for (size_t i = 0; fact->dated && i < m->v->built.count; i++)
+        add_day(m, fact, m->v->built.at[i].first);
+    for (size_t i = 0; fact->dated && i < m->v->built.count; i++)
+        add_day(m, fact, m->v->built.at[i].last);
+    return fact;
+}
+
+/* Chosen before `built`, so that a stated year counts and not the one of the day. */
+static void built_last(struct lb_guess *guess)
+{
+    for (size_t i = 0; i + 1 < guess->facts.count; i++)
+        if (guess->facts.at[i].dated) {
+            struct lb_guess_fact last = guess->facts.at[i];
+            guess->facts.at[i] = guess->facts.at[i + 1];
+            guess->facts.at[i + 1] = last;
+        }
+}
+
+static void add_condition(struct maker *m, const struct lb_condition *condition)
+{
+    for (const struct clause *c = condition ? condition->clauses : NULL; c && !m->failed; c = c->next) {
+        struct lb_guess_fact *fact = find_fact(m->guess, c->key);
+        if (!fact)
+            fact = new_fact(m, c->key);
+        if (fact && !m->failed)
+            add_clause(m, fact, c);
+    }
+}
+
+lb_status lb_guess_make(struct lb_guess *guess, const struct lb_variants *v,
+                        const struct lb_condition *const *conditions, size_t count, bool others,
+                        struct lb_error *err)
+{
+    struct maker m = {.guess = guess, .v = v};
+    *guess = (struct lb_guess){0};
+    for (size_t i = 0; i < count; i++)
+        add_condition(&m, conditions[i]);
+    for (size_t i = 0; i < guess->facts.count && !m.failed; i++) {
+        struct lb_guess_fact *fact = &guess->facts.at[i];
+        const struct lb_variant_fact *known = known_fact(v, fact->key);
+        bool whole = known && known->whole;
+        if (!fact->dated && !whole && (others || fact->values.count < 2))
+            add_text(&m, fact, another);
+    }
+    built_last(guess);
+    if (m.failed)
+        lb_guess_free(guess);
+    return m.failed ? lb_fail_nomem(err) : LB_OK;
+}
+
+static const char *look_up(void *context, const char *key)
+{
+    struct lb_guess_fact *fact = find_fact(context, key);
+    return fact && fact->chosen >= 0 ? fact->values.at[fact->chosen].text : NULL;
+}
+
+struct lb_facts lb_guess_facts(struct lb_guess *guess)
+{
+    struct lb_facts facts = {.fact = look_up, .context = guess, .built = {LB_DATE_MIN, LB_DATE_MAX}};
+    struct lb_guess_fact *built = find_fact(guess, "built");
+    if (built && built->chosen >= 0)
+        facts.built.first = facts.built.last = built->values.at[built->chosen].day;
+    return facts;
+}
+
+void lb_guess_say(struct lb_buf *out, const struct lb_guess *guess)
+{
+    const char *between = "";
+    for (size_t i = 0; i < guess->facts.count; i++) {
+        const struct lb_guess_fact *fact = &guess->facts.at[i];
+        if (fact->chosen < 0)
+            continue;
+        lb_buf_printf(out, "%s%s = ", between, fact->key);
+        if (fact->dated)
+            lb_date_print(out, fact->values.at[fact->chosen].day);
+        else
+            lb_buf_puts(out, fact->values.at[fact->chosen].text);
+        between = " ; ";
+    }
+}
+
+int lb_guess_open(const struct lb_guess *guess, const struct lb_condition *condition)
+{
+    for (size_t i = 0; condition && i < guess->facts.count; i++)
+        for (const struct clause *c = condition->clauses; guess->facts.at[i].chosen < 0 && c; c = c->next)
+            if (strcmp(c->key, guess->facts.at[i].key) == 0)
+                return (int)i;
+    return -1;
+}
+
+size_t lb_guess_count(const struct lb_guess *guess, size_t most)
+{
+    size_t count = 1;
+    for (size_t i = 0; i < guess->facts.count && count < most; i++)
+        count *= guess->facts.at[i].values.count ? guess->facts.at[i].values.count : 1;
+    return count < most ? count : most;
+}
+
+void lb_guess_free(struct lb_guess *guess)
+{
+    for (size_t i = 0; i < guess->facts.count; i++)
+        free(guess->facts.at[i].values.at);
+    free(guess->facts.at);
+    lb_arena_free(&guess->arena);
+    *guess = (struct lb_guess){0};
+}
