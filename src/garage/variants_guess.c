@@ -76,10 +76,10 @@ static void add_date(struct maker *m, struct lb_guess_fact *fact, int64_t day)
     lb_buf_free(&text);
 }
 
-/* The value itself, and what lies just below and above it. Years and the like are whole. */
+/* The value itself, and what lies just below and above it. A whole number is tried first, as it reads better;
+ * a year is nothing else. */
 static void add_borders(struct maker *m, struct lb_guess_fact *fact, const struct value *value)
 {
-    int64_t step = value->number % LB_MILLION == 0 ? LB_MILLION : 1;
     if (fact->dated || !value->is_number) {
         const int64_t days[] = {(int64_t)value->date.first - 1, value->date.first, value->date.last,
                                 (int64_t)value->date.last + 1};
@@ -87,8 +87,10 @@ static void add_borders(struct maker *m, struct lb_guess_fact *fact, const struc
             (fact->dated ? add_day : add_date)(m, fact, days[i]);
         return;
     }
-    for (int64_t i = -1; i <= 1; i++)
-        add_number(m, fact, value->number + i * step);
+    const int64_t steps[] = {0, LB_MILLION, -LB_MILLION, 1, -1};
+    size_t count = strcmp(fact->key, "year") == 0 ? 3 : 5;
+    for (size_t i = 0; i < count; i++)
+        add_number(m, fact, value->number + steps[i]);
 }
 
 static const struct lb_variant_fact *known_fact(const struct lb_variants *v, const char *key)

@@ -168,20 +168,37 @@ static const char *keep_words(struct checker *c, const char *words)
     return kept ? kept : "";
 }
 
+static int by_place(const void *left, const void *right)
+{
+    const struct lb_row *const *a = left, *const *b = right;
+    if ((*a)->source != (*b)->source)
+        return (*a)->source < (*b)->source ? -1 : 1;
+    return (*a)->line < (*b)->line ? -1 : (*a)->line > (*b)->line;
+}
+
+/* Rows that contradict each other are one fault, from wherever a job comes upon them. */
+static uint32_t number_clash(struct trial *t)
+{
+    struct lb_buf key = {0};
+    uint32_t id = 0;
+    qsort(t->clash.rows.at, t->clash.rows.count, sizeof *t->clash.rows.at, by_place);
+    for (size_t i = 0; i < t->clash.rows.count; i++)
+        lb_buf_printf(&key, "%u:%u ", t->clash.rows.at[i]->source, t->clash.rows.at[i]->line);
+    t->c->failed |= key.failed || !lb_names_add(&t->clashes, lb_buf_text(&key), &id);
+    lb_buf_free(&key);
+    return id;
+}
+
 static void keep_found(struct trial *t, const char *words)
 {
     struct checker *c = t->c;
-    struct lb_buf who = {0};
-    uint32_t id;
-    if (!lb_names_add(&t->words, words, &id)) {
-        c->failed = true;
-        return;
-    }
+    uint32_t id = number_clash(t);
     if (id < t->found.count) {
         t->found.at[id].count += t->found.at[id].last_job != t->number;
         t->found.at[id].last_job = t->number;
         return;
     }
+    struct lb_buf who = {0};
     lb_guess_say(&who, &t->guess);
     struct lb_row *row = check_alloc(c, 1, sizeof *row);
     struct found found = {.row = row,
@@ -208,7 +225,7 @@ static lb_status try_guess(struct trial *t, int *fact)
     lb_status status = lb_plan_try(&t->some.map, t->some.targets.at, t->some.targets.count, &t->clash, &why);
     if (status == LB_DATA && t->clash.kind != LB_CLASH_NONE) {
         *fact = open_fact(t);
-        if (*fact == -1)
+        if (*fact == -1 && t->name)
             keep_found(t, lb_error_text(&why));
         status = LB_OK;
     } else if (status) {
@@ -287,9 +304,10 @@ lb_status trial_run_all(struct trial *t, bool *clash)
     int fact;
     for (size_t i = 0; i < t->c->survey->conditions.count; i++)
         t->truth[i] = LB_UNKNOWN;
+    t->name = NULL;
     lb_status status = gather(t);
     if (!status)
-        status = try_guess(t, &fact); /* nothing is chosen, so a conditional contradiction is not kept */
+        status = try_guess(t, &fact);
     *clash = t->clash.kind != LB_CLASH_NONE;
     clear_part(&t->all);
     return status;
@@ -311,6 +329,6 @@ void trial_end(struct trial *t)
     free_part(&t->all);
     free_part(&t->some);
     lb_clash_free(&t->clash);
-    lb_names_free(&t->words);
+    lb_names_free(&t->clashes);
     free(t->found.at);
 }

@@ -25,7 +25,7 @@ struct found {
 
 struct trial {
     struct checker *c;
-    const char *name; /* "the job timing-drive" */
+    const char *name; /* "the job timing-drive"; NULL: what is found is not kept */
     uint32_t number;  /* of the trial's name: one contradiction counts once for it */
     struct part_map all, some;
     struct lb_guess guess;
@@ -36,7 +36,7 @@ struct trial {
     enum lb_truth *truth; /* by condition, for the guess as it stands */
     bool every;           /* all vehicles are tried */
     struct lb_clash clash;
-    struct lb_names words;      /* of contradictions */
+    struct lb_names clashes;    /* by their rows */
     LB_VEC(struct found) found; /* by them */
     bool stopped;               /* too many rows went into trials */
 };
