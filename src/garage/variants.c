@@ -117,7 +117,7 @@ static bool search(struct search *s, size_t at)
         return truth == LB_TRUE;
     if (at == s->guess->facts.count || ++s->steps > STEPS_MOST)
         return false;
-    struct lb_guess_fact *fact = &s->guess->facts.at[at];
+    struct lb_guess_fact *fact = lb_guess_nth(s->guess, at);
     for (fact->chosen = 0; fact->chosen < (int)fact->values.count; fact->chosen++)
         if (search(s, at + 1))
             return true;

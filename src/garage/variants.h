@@ -52,7 +52,8 @@ struct lb_guess_fact {
 /* A vehicle in the making: facts chosen one by one. */
 struct lb_guess {
     struct lb_arena arena;
-    LB_VEC(struct lb_guess_fact) facts; /* `built` last */
+    struct lb_names keys;
+    LB_VEC(struct lb_guess_fact) facts; /* by key */
 };
 
 /* What the conditions (NULL ones are passed over) ask for, nothing chosen yet. `others`: facts whose values
@@ -61,6 +62,8 @@ struct lb_guess {
 LB_CHECK lb_status lb_guess_make(struct lb_guess *guess, const struct lb_variants *v,
                                  const struct lb_condition *const *conditions, size_t count, bool others,
                                  struct lb_error *err);
+/* The fact to be chosen as the nth: `built` comes last, so that a stated year counts and not the day's. */
+struct lb_guess_fact *lb_guess_nth(const struct lb_guess *guess, size_t n);
 struct lb_facts lb_guess_facts(struct lb_guess *guess);
 /* Appends what was chosen: "engine = tq23 ; built = 2004-03-01". */
 void lb_guess_say(struct lb_buf *out, const struct lb_guess *guess);

@@ -24,12 +24,10 @@ static bool is_built(const char *key)
     return strcmp(key, "built") == 0;
 }
 
-static struct lb_guess_fact *find_fact(struct lb_guess *guess, const char *key)
+static struct lb_guess_fact *find_fact(const struct lb_guess *guess, const char *key)
 {
-    for (size_t i = 0; i < guess->facts.count; i++)
-        if (strcmp(guess->facts.at[i].key, key) == 0)
-            return &guess->facts.at[i];
-    return NULL;
+    uint32_t id = lb_names_find(&guess->keys, key);
+    return id == LB_NO_NAME ? NULL : &guess->facts.at[id];
 }
 
 static void add_text(struct maker *m, struct lb_guess_fact *fact, const char *text)
@@ -115,13 +113,14 @@ static void add_clause(struct maker *m, struct lb_guess_fact *fact, const struct
 static struct lb_guess_fact *new_fact(struct maker *m, const char *key)
 {
     const struct lb_variant_fact *known = known_fact(m->v, key);
-    if (!LB_PUSH(&m->guess->facts, ((struct lb_guess_fact){.chosen = -1, .dated = is_built(key)}))) {
+    uint32_t id;
+    if (!LB_PUSH(&m->guess->facts, ((struct lb_guess_fact){.chosen = -1, .dated = is_built(key)})) ||
+        !lb_names_add(&m->guess->keys, key, &id)) {
         m->failed = true;
         return NULL;
     }
     struct lb_guess_fact *fact = &m->guess->facts.at[m->guess->facts.count - 1];
-    fact->key = lb_arena_text(&m->guess->arena, key, strlen(key));
-    m->failed |= !fact->key;
+    fact->key = m->guess->keys.at[id];
     for (size_t i = 0; known && !fact->dated && i < known->words.count; i++)
         add_text(m, fact, known->words.at[i]);
     for (size_t i = 0; fact->dated && i < m->v->built.count; i++)
@@ -129,17 +128,6 @@ static struct lb_guess_fact *new_fact(struct maker *m, const char *key)
     for (size_t i = 0; fact->dated && i < m->v->built.count; i++)
         add_day(m, fact, m->v->built.at[i].last);
     return fact;
-}
-
-/* Chosen before `built`, so that a stated year counts and not the one of the day. */
-static void built_last(struct lb_guess *guess)
-{
-    for (size_t i = 0; i + 1 < guess->facts.count; i++)
-        if (guess->facts.at[i].dated) {
-            struct lb_guess_fact last = guess->facts.at[i];
-            guess->facts.at[i] = guess->facts.at[i + 1];
-            guess->facts.at[i + 1] = last;
-        }
 }
 
 static void add_condition(struct maker *m, const struct lb_condition *condition)
@@ -168,7 +156,6 @@ lb_status lb_guess_make(struct lb_guess *guess, const struct lb_variants *v,
         if (!fact->dated && !whole && (others || fact->values.count < 2))
             add_text(&m, fact, another);
     }
-    built_last(guess);
     if (m.failed)
         lb_guess_free(guess);
     return m.failed ? lb_fail_nomem(err) : LB_OK;
@@ -178,6 +165,14 @@ static const char *look_up(void *context, const char *key)
 {
     struct lb_guess_fact *fact = find_fact(context, key);
     return fact && fact->chosen >= 0 ? fact->values.at[fact->chosen].text : NULL;
+}
+
+struct lb_guess_fact *lb_guess_nth(const struct lb_guess *guess, size_t n)
+{
+    uint32_t built = lb_names_find(&guess->keys, "built");
+    if (built == LB_NO_NAME || n < built)
+        return &guess->facts.at[n];
+    return &guess->facts.at[n + 1 < guess->facts.count ? n + 1 : built];
 }
 
 struct lb_facts lb_guess_facts(struct lb_guess *guess)
@@ -193,7 +188,7 @@ void lb_guess_say(struct lb_buf *out, const struct lb_guess *guess)
 {
     const char *between = "";
     for (size_t i = 0; i < guess->facts.count; i++) {
-        const struct lb_guess_fact *fact = &guess->facts.at[i];
+        const struct lb_guess_fact *fact = lb_guess_nth(guess, i);
         if (fact->chosen < 0)
             continue;
         lb_buf_printf(out, "%s%s = ", between, fact->key);
@@ -207,10 +202,11 @@ void lb_guess_say(struct lb_buf *out, const struct lb_guess *guess)
 
 int lb_guess_open(const struct lb_guess *guess, const struct lb_condition *condition)
 {
-    for (size_t i = 0; condition && i < guess->facts.count; i++)
-        for (const struct clause *c = condition->clauses; guess->facts.at[i].chosen < 0 && c; c = c->next)
-            if (strcmp(c->key, guess->facts.at[i].key) == 0)
-                return (int)i;
+    for (const struct clause *c = condition ? condition->clauses : NULL; c; c = c->next) {
+        uint32_t id = lb_names_find(&guess->keys, c->key);
+        if (id != LB_NO_NAME && guess->facts.at[id].chosen < 0)
+            return (int)id;
+    }
     return -1;
 }
 
@@ -227,6 +223,7 @@ void lb_guess_free(struct lb_guess *guess)
     for (size_t i = 0; i < guess->facts.count; i++)
         free(guess->facts.at[i].values.at);
     free(guess->facts.at);
+    lb_names_free(&guess->keys);
     lb_arena_free(&guess->arena);
     *guess = (struct lb_guess){0};
 }

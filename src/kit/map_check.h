@@ -11,7 +11,8 @@
  * way off together (each alone when that fails). Of at most 64 kinds of vehicle that a job's rows tell apart,
  * each is tried. Of more, all rows are first taken to hold; a contradiction is then followed into the facts
  * that its rows hang on, and told only when some vehicle has it. Rows that contradict each other only because
- * others are left out are then not found. */
+ * others are left out are then not found. Four contradictions of one job are told; the others show once those
+ * are mended. */
 #ifndef LB_KIT_MAP_CHECK_H
 #define LB_KIT_MAP_CHECK_H
 

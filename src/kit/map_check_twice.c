@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* A row is held against at most so many earlier ones of its kind and name. */
-enum { LOOKED_BACK = 64 };
+enum { LOOKED_BACK = 24 };
 
 /* What makes two rows the same but for their condition. */
 struct keyed {

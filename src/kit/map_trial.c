@@ -6,7 +6,8 @@
 
 enum {
     TRIED_ALL = 64,        /* kinds of vehicle that are all tried */
-    TRIED_MOST = 60000000, /* rows and names that go into trials in all: some seconds */
+    TRIED_MOST = 40000000, /* rows and names that go into trials in all: some seconds */
+    FOUND_MOST = 4,        /* contradictions of one job; the author mends those first */
 };
 
 /* Rows point to what they hang on; a row that counts as true keeps its condition's number for the clash. */
@@ -141,7 +142,7 @@ static void filter(struct trial *t)
     FILTER(t, targets)
     close_part(t, &t->some);
     t->c->tried += t->all.components.count + t->all.access.count + t->all.sequences.count +
-                   t->all.opens.count + t->c->map->component_count;
+                   t->all.opens.count + t->asked_count + t->c->map->component_count;
 }
 
 /* The first fact that a row of the contradiction hangs on and that is not chosen yet; -1: none, some vehicle
@@ -194,10 +195,13 @@ static void keep_found(struct trial *t, const char *words)
     struct checker *c = t->c;
     uint32_t id = number_clash(t);
     if (id < t->found.count) {
-        t->found.at[id].count += t->found.at[id].last_job != t->number;
+        bool again = t->found.at[id].last_job == t->number;
+        t->found.at[id].count += !again;
+        t->found_here += !again;
         t->found.at[id].last_job = t->number;
         return;
     }
+    t->found_here++;
     struct lb_buf who = {0};
     lb_guess_say(&who, &t->guess);
     struct lb_row *row = check_alloc(c, 1, sizeof *row);
@@ -248,10 +252,9 @@ static lb_status try_from(struct trial *t)
 {
     int fact = t->every ? next_fact(t) : -1;
     lb_status status = LB_OK;
-    if (t->c->tried > TRIED_MOST) {
-        t->stopped = true;
+    t->stopped |= t->c->tried > TRIED_MOST;
+    if (t->stopped || t->found_here == FOUND_MOST)
         return LB_OK;
-    }
     if (fact < 0)
         status = try_guess(t, &fact);
     if (status || fact < 0)
@@ -282,6 +285,7 @@ lb_status trial_run(struct trial *t, const char *name)
     struct checker *c = t->c;
     t->name = name;
     t->number++;
+    t->found_here = 0;
     lb_status status = gather(t);
     if (!status && !c->failed) {
         note_conditions(t);

@@ -38,6 +38,7 @@ struct trial {
     struct lb_clash clash;
     struct lb_names clashes;    /* by their rows */
     LB_VEC(struct found) found; /* by them */
+    size_t found_here;          /* in this trial */
     bool stopped;               /* too many rows went into trials */
 };
 
