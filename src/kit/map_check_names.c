@@ -81,7 +81,7 @@ static void meet_others(struct unknowns *u)
     for (size_t i = 0; i < c->steps.count; i++) {
         const char *const texts[] = {c->steps.at[i].first, c->steps.at[i].then};
         for (int t = 0; t < 2; t++) {
-            const char *name = strchr(texts[t], ' ') + 1; /* the import sees to the blank */
+            const char *blank = strchr(texts[t], ' '), *name = blank ? blank + 1 : texts[t];
             if (lb_names_find(&u->known, name) == LB_NO_NAME &&
                 lb_names_find(&u->circuits, name) == LB_NO_NAME)
                 meet_name(u, EITHER, "sequence", name, &c->map->sequences[i].row);

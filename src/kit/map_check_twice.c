@@ -30,7 +30,7 @@ static void tell_twin(struct twins *t, const struct keyed *now, const struct key
     if (!now->quantity) {
         check_find(
             t->c, LB_NOTE, "repeated", now->row,
-            "%s stands at %s:%u already, and both rows apply to some vehicle. Remove one, or give them "
+            "%s: the same stands at %s:%u, and both rows apply to some vehicle. Remove one, or give them "
             "conditions that exclude each other.",
             now->name, file, before->row->line);
         return;
@@ -40,10 +40,11 @@ static void tell_twin(struct twins *t, const struct keyed *now, const struct key
     lb_buf_puts(&sum, " + ");
     lb_decimal_print(&sum, now->quantity);
     t->c->failed |= sum.failed;
-    check_find(t->c, LB_WARNING, "duplicate", now->row,
-               "%s stands at %s:%u already; where both rows apply they add up (%s). Remove one, or give them "
-               "conditions that exclude each other.",
-               now->name, file, before->row->line, lb_buf_text(&sum));
+    check_find(
+        t->c, LB_WARNING, "duplicate", now->row,
+        "%s: the same stands at %s:%u; where both rows apply they add up (%s). Remove one, or give them "
+        "conditions that exclude each other.",
+        now->name, file, before->row->line, lb_buf_text(&sum));
     lb_buf_free(&sum);
 }
 
@@ -53,7 +54,7 @@ static void meet(struct twins *t, const struct lb_row *row, const char *name, in
     struct keyed now = {row, name, quantity, LB_NO_NAME};
     uint32_t id;
     if (t->key.failed || !lb_names_add(&t->keys, lb_buf_text(&t->key), &id) ||
-        (id == t->last.count && !LB_PUSH(&t->last, LB_NO_NAME))) {
+        (id == t->last.count && !LB_PUSH(&t->last, LB_NO_NAME)) || id >= t->last.count) {
         t->c->failed = true;
         return;
     }
