@@ -70,6 +70,11 @@ int32_t lb_thread_pitch_limit(int32_t diameter);
 int lb_thread_across_flats(int32_t diameter);
 /* ISO 898-1 proof load in N of a coarse thread and class; 0: not tabled. */
 int32_t lb_thread_proof_load(int32_t diameter, const char *grade);
+/* The torque, in millionths of a N·m, at which a bolt of that thread and class carries its whole proof load:
+ * T = K·d·F with K = 0.20, zinc plated and not oiled (Shigley, table of K). Oil makes the same torque pull
+ * harder, a plain dry thread less, so what lies above need not be wrong: it is worth a look. Without a class,
+ * that of 12.9, the strongest of ISO 898-1. Fine pitches by the stress area of ISO 898-1. 0: not tabled. */
+int64_t lb_thread_torque_limit(const struct lb_spec *spec);
 /* AS568 dash number: fills inside and section in micrometres; false: not carried (only sizes two sources
  * agree on). */
 bool lb_o_ring_as568(int dash, int32_t *inside, int32_t *section);

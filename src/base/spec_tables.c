@@ -88,6 +88,27 @@ int32_t lb_thread_proof_load(int32_t diameter, const char *grade)
     return 0;
 }
 
+/* Nominal stress area over π/4, in µm²: (d - 0.9382 P)² (ISO 898-1, 9.1.6.1). */
+static double stress_area(int32_t diameter, int32_t pitch)
+{
+    double core = diameter - 0.9382 * pitch;
+    return core * core;
+}
+
+int64_t lb_thread_torque_limit(const struct lb_spec *spec)
+{
+    int32_t coarse = lb_thread_coarse_pitch(spec->diameter);
+    if (spec->kind != LB_SPEC_THREAD || !coarse)
+        return 0;
+    int64_t load = lb_thread_proof_load(spec->diameter, spec->grade[0] ? spec->grade : "12.9");
+    int64_t torque = load * spec->diameter / 5; /* N × µm are millionths of a N·m; K = 1/5 */
+    if (!spec->pitch || spec->pitch == coarse)
+        return torque;
+    return (int64_t)((double)torque * stress_area(spec->diameter, spec->pitch) /
+                         stress_area(spec->diameter, coarse) +
+                     0.5);
+}
+
 /* SAE AS568: inside diameters; the section is fixed by the hundred (the small numbers 001 to 003 differ and
  * are not carried). Public tables contradict one another, so a number stands here only where two sources
  * agree; each is also the standard's inch size, rounded to 0.01 mm. */

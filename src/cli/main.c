@@ -67,6 +67,8 @@ static const struct cli_verb table[] = {
      judge_log_drop},
     {"due", "[VEHICLE] [--within DAYS]", "What is due when, by distance or by time, and what goes together.",
      OPENS_READ, 0, 1, due_options, run_due, judge_due},
+    {"map check", "PLATFORM", "Looks for what is wrong with a service map, for its author.", OPENS_READ, 1, 1,
+     NULL, run_map_check, NULL},
     {"verify", "", "Checks that the index is sound.", OPENS_READ, 0, 0, NULL, run_verify, NULL},
 };
 

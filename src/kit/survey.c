@@ -170,7 +170,7 @@ static lb_status survey_facts(struct surveyor *s)
     return status;
 }
 
-static void hand_out(struct surveyor *s)
+void survey_hand_out(struct surveyor *s)
 {
     struct lb_map *map = &s->survey.map;
     *map = (struct lb_map){.platform = map->platform,
@@ -231,9 +231,30 @@ lb_status lb_survey_make(struct lb_survey **out, struct lb_store *store, const s
         lb_survey_free(&s->survey);
         return status;
     }
-    hand_out(s);
+    survey_hand_out(s);
     *out = &s->survey;
     return LB_OK;
+}
+
+lb_status survey_all(struct surveyor **out, struct lb_store *store, const char *platform, void *reader,
+                     struct lb_error *err)
+{
+    *out = NULL;
+    struct surveyor *s = calloc(1, sizeof *s);
+    if (!s)
+        return lb_fail_nomem(err);
+    s->store = store;
+    s->facts.built = (struct lb_interval){LB_DATE_MIN, LB_DATE_MAX};
+    s->err = err;
+    s->reader = reader;
+    lb_status status = survey_text(s, platform, &s->survey.platform);
+    if (!status)
+        status = survey_map(s);
+    if (status)
+        lb_survey_free(&s->survey);
+    else
+        *out = s;
+    return status;
 }
 
 void lb_survey_free(struct lb_survey *survey)

@@ -16,9 +16,7 @@ struct surveyor {
     struct lb_facts facts;
     struct lb_error *err;
     struct lb_names components, circuits, fact_names, joints, sources, texts, conditions;
-    struct lb_names rules;        /* the owner's rules that were met, by lb_rule_key and condition */
-    LB_VEC(uint32_t) doubts;      /* of the row being read */
-    LB_VEC(struct lb_turn) turns; /* and what they turn on */
+    struct lb_names rules; /* the owner's rules that were met, by lb_rule_key and condition */
     LB_VEC(struct lb_cells) condition_cells; /* by number of the condition */
     LB_VEC(uint32_t) doubts;                 /* of the row being read */
     LB_VEC(struct lb_turn) turns;            /* and what they turn on */
@@ -32,6 +30,7 @@ struct surveyor {
     LB_VEC(struct lb_map_consumable) consumables;
     LB_VEC(struct lb_map_caution) cautions;
     LB_VEC(struct lb_target) targets;
+    void *reader; /* of survey_all: whose rows are read besides */
 };
 
 /* Every query begins with these columns; a row's own begin at ROW_OWN. */
@@ -53,11 +52,16 @@ LB_CHECK lb_status survey_article(struct surveyor *s, const char *part_type, con
                                   int64_t quantity, const char *unit, struct lb_article *out);
 enum lb_level survey_level(const char *text, enum lb_level otherwise);
 
-/* survey_map.c: all rows of the platform; survey_rules.c: what owners missed on it. survey_target.c: the
- * platform, and what is asked for. */
 /* survey_outcomes.c: takes the conditions apart, once all rows are read. */
 LB_CHECK lb_status survey_outcomes(struct surveyor *s);
-/* survey_map.c: all rows of the platform. survey_target.c: the platform, and what is asked for. */
+/* All rows of a platform, as of a vehicle of which nothing is known: those with a condition are in doubt.
+ * `reader` is for the functions that read further rows; survey_hand_out then fills s->survey. */
+LB_CHECK lb_status survey_all(struct surveyor **out, struct lb_store *store, const char *platform,
+                              void *reader, struct lb_error *err);
+void survey_hand_out(struct surveyor *s);
+
+/* survey_map.c: all rows of the platform; survey_rules.c: what owners missed on it. survey_target.c: the
+ * platform, and what is asked for. */
 LB_CHECK lb_status survey_map(struct surveyor *s);
 LB_CHECK lb_status survey_rules(struct surveyor *s);
 LB_CHECK lb_status survey_platform(struct surveyor *s);

@@ -111,6 +111,7 @@ static lb_status report_loop(struct work *w, const struct walk *walk, uint32_t b
         lb_buf_printf(&words, "%s%s needs %s (%s:%u)", i > first ? ", " : "",
                       w->map->components[row->thing.id], w->map->components[row->needs],
                       w->map->sources[row->row.source], row->row.line);
+        words.failed |= !lb_plan_blame(w, LB_CLASH_ACCESS, &row->row);
     }
     lb_buf_puts(&words, ". Remove or change one of these rows.");
     lb_status status = words.failed ? lb_fail_nomem(w->err) : lb_fail(w->err, LB_DATA, "%s", words.text);
@@ -166,7 +167,7 @@ static lb_status refuse_loops(struct work *w)
     return LB_OK;
 }
 
-lb_status lb_plan_close(struct work *w)
+lb_status lb_plan_spread(struct work *w)
 {
     size_t n = w->node_count + 1;
     w->level = lb_plan_alloc(w, n, sizeof *w->level);
@@ -189,5 +190,11 @@ lb_status lb_plan_close(struct work *w)
     w->level = full;
     w->plan->levels = w->level;
     w->plan->causes = w->cause;
+    return status;
+}
+
+lb_status lb_plan_close(struct work *w)
+{
+    lb_status status = lb_plan_spread(w);
     return status ? status : refuse_loops(w);
 }

@@ -14,7 +14,7 @@ static lb_status refuse(const struct work *w, const struct lb_map_fastening *a,
         w->map->components[b->component], sources[b->row.source], b->row.line);
 }
 
-static bool agree(const struct lb_article *a, const struct lb_article *b)
+bool lb_article_agrees(const struct lb_article *a, const struct lb_article *b)
 {
     return strcmp(a->part_type, b->part_type) == 0 && strcmp(a->unit, b->unit) == 0 &&
            a->spec.kind == b->spec.kind && lb_spec_meets(&a->spec, &b->spec) &&
@@ -28,7 +28,7 @@ lb_status lb_plan_fold_joint(const struct work *w, struct joint *joint, uint32_t
         *joint = (struct joint){fastening, fastening, row->reuse};
         return LB_OK;
     }
-    if (!agree(&w->map->fastenings[joint->first].article, &row->article))
+    if (!lb_article_agrees(&w->map->fastenings[joint->first].article, &row->article))
         return refuse(w, &w->map->fastenings[joint->first], row);
     if (row->article.quantity > w->map->fastenings[joint->largest].article.quantity)
         joint->largest = fastening;

@@ -61,6 +61,9 @@ struct lb_article {
     const char *unit; /* the base unit's symbol, or the word itself for LB_OTHER_UNIT */
 };
 
+/* May two rows of one joint ask for both: the same type, spec and unit (joints.c). */
+bool lb_article_agrees(const struct lb_article *a, const struct lb_article *b);
+
 struct lb_map_component {
     struct lb_row row;
     uint32_t component;

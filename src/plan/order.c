@@ -31,19 +31,30 @@ static lb_status list_steps(struct work *w, const struct graph *g, const uint32_
     return list_teardown(w, g, order);
 }
 
+lb_status graph_order(struct graph *g, uint32_t **order)
+{
+    *order = NULL;
+    lb_status status = graph_build(g);
+    if (status)
+        return status;
+    *order = lb_plan_alloc(g->w, g->steps.count + 1, sizeof **order);
+    return *order ? graph_sort(g, *order) : LB_NOMEM;
+}
+
+void graph_free(struct graph *g)
+{
+    free(g->steps.at);
+    free(g->nodes.at);
+    free(g->edges.at);
+}
+
 lb_status lb_plan_order(struct work *w)
 {
     struct graph g = {.w = w};
-    lb_status status = graph_build(&g);
-    uint32_t *order = status ? NULL : lb_plan_alloc(w, g.steps.count + 1, sizeof *order);
-    if (!status && !order)
-        status = LB_NOMEM;
-    if (!status)
-        status = graph_sort(&g, order);
+    uint32_t *order;
+    lb_status status = graph_order(&g, &order);
     if (!status)
         status = list_steps(w, &g, order);
-    free(g.steps.at);
-    free(g.nodes.at);
-    free(g.edges.at);
+    graph_free(&g);
     return status;
 }

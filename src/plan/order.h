@@ -36,5 +36,8 @@ LB_CHECK lb_status graph_build(struct graph *graph);
 /* order_sort.c: the steps in an order that all hard edges allow; LB_DATA names a minimal set of rows that
  * does not. */
 LB_CHECK lb_status graph_sort(struct graph *graph, uint32_t *order);
+/* order.c: both in turn; *order lives as long as the plan. */
+LB_CHECK lb_status graph_order(struct graph *graph, uint32_t **order);
+void graph_free(struct graph *graph);
 
 #endif

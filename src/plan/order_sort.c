@@ -161,7 +161,7 @@ static size_t thin_rows(struct sorter *s, struct edge *rows, size_t count, uint3
     return count;
 }
 
-static void say_row(struct lb_buf *out, const struct work *w, const struct edge *edge)
+static void say_row(struct lb_buf *out, struct work *w, const struct edge *edge)
 {
     const struct lb_map *map = w->map;
     const struct lb_row *row = NULL;
@@ -185,6 +185,7 @@ static void say_row(struct lb_buf *out, const struct work *w, const struct edge 
                       map->components[opens->component], map->circuits[opens->circuit]);
     }
     lb_buf_printf(out, " (%s:%u)", map->sources[row->source], row->line);
+    out->failed |= !lb_plan_blame(w, LB_CLASH_ORDER, row);
 }
 
 static int by_row(const void *a, const void *b)

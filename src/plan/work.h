@@ -7,6 +7,7 @@
 #include "base/names.h"
 #include "base/vec.h"
 #include "plan/plan.h"
+#include "plan/trial.h"
 #include "plan/ways.h"
 
 /* Row numbers grouped by the thing they belong to: rows of thing t are row[start[t]] … row[start[t + 1] - 1].
@@ -31,6 +32,7 @@ struct work {
     struct lb_error *err;
     struct lb_arena *arena; /* the plan's own: what is handed out lives there */
     struct lb_plan *plan;
+    struct lb_clash *clash; /* trial.h: where the rows of a contradiction go; NULL: nobody asks */
 
     size_t node_count;
     struct lb_names consumed; /* part types that the map itself counts as consumables, in pieces */
@@ -64,6 +66,7 @@ struct work {
 /* Every stage returns LB_OK or fills w->err. */
 LB_CHECK lb_status lb_plan_index(struct work *w);
 LB_CHECK lb_status lb_plan_close(struct work *w);     /* closure.c: §3.1 */
+LB_CHECK lb_status lb_plan_spread(struct work *w);    /* closure.c: the same, loops let pass */
 LB_CHECK lb_status lb_plan_doubt(struct work *w);     /* doubts.c: what hangs on which fact */
 LB_CHECK lb_status lb_plan_need(struct work *w);      /* needs.c: §3.2-3.6 */
 LB_CHECK lb_status lb_plan_suggest(struct work *w);   /* suggest.c: §3.8 */
@@ -104,6 +107,9 @@ void lb_plan_add_doubts(uint64_t *facts, const struct lb_row *row);
 
 /* Zeroed memory of the plan; NULL and w->err filled when there is none. */
 void *lb_plan_alloc(struct work *w, size_t count, size_t size);
+
+/* trial.c: this row (of an LB_CLASH_…) is one of those that contradict each other. False: out of memory. */
+bool lb_plan_blame(struct work *w, int kind, const struct lb_row *row);
 
 /* fluids.c: fills share and share_row. */
 LB_CHECK lb_status lb_plan_shares(struct work *w);

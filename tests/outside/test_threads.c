@@ -81,3 +81,58 @@ Test(threads, proof_load_is_near_area_times_stress)
         cr_expect_float_eq(lb_thread_proof_load(areas[i].diameter, "10.9"), hard, hard * .005);
     }
 }
+
+Test(threads, torque_at_the_proof_load)
+{
+    /* T = K·d·F, Shigley, Mechanical Engineering Design, table of the torque factor K: zinc plated .20. M12
+     * of class 8.8 at 70 % of its proof load: .2 × .012 m × .7 × 48900 N = 82 N·m. */
+    struct lb_spec m12 = lb_spec_parse("M12x1.75x60 8.8");
+    int64_t limit = lb_thread_torque_limit(&m12);
+    cr_expect_eq(limit, 117360000);
+    cr_expect_float_eq((double)limit * .7 / 1e6, 82, .5);
+    /* Common practice, no source: four M6 at 10 N·m (7.4 lbf·ft), one M8 at 22 N·m (16.4 lbf·ft). */
+    const struct {
+        const char *spec;
+        double practice, limit; /* N·m; the limit is .2 × d × ISO 898-1 proof load */
+    } table[] = {
+        {"M6x1.0x20 8.8", 10, 13.92}, {"M8x1.25x25 8.8", 22, 33.92}, {"M10 8.8", 0, 67.4},
+        {"M8 10.9", 0, 48.64},        {"M10 10.9", 0, 96.2},         {"M12 10.9", 0, 168},
+    };
+    for (size_t i = 0; i < COUNT(table); i++) {
+        struct lb_spec spec = lb_spec_parse(table[i].spec);
+        double torque = (double)lb_thread_torque_limit(&spec) / 1e6;
+        cr_expect_float_eq(torque, table[i].limit, 1e-9, "%s: %f", table[i].spec, torque);
+        cr_expect_gt(torque, table[i].practice, "%s", table[i].spec);
+    }
+}
+
+Test(threads, torque_of_a_fine_pitch)
+{
+    /* ISO 898-1, fine pitch, class 8.8: proof loads in N of M10x1.25 35500, M12x1.25 53400, M14x1.5 72500
+     * (from memory of its table 5; rounded to three digits there). */
+    const struct {
+        const char *spec;
+        double diameter, load;
+    } table[] = {{"M10x1.25 8.8", .010, 35500}, {"M12x1.25 8.8", .012, 53400}, {"M14x1.5 8.8", .014, 72500}};
+    for (size_t i = 0; i < COUNT(table); i++) {
+        struct lb_spec spec = lb_spec_parse(table[i].spec);
+        double torque = (double)lb_thread_torque_limit(&spec) / 1e6,
+               published = .2 * table[i].diameter * table[i].load;
+        cr_expect_float_eq(torque, published, published * .01, "%s: %f", table[i].spec, torque);
+    }
+}
+
+Test(threads, no_torque_without_a_table)
+{
+    struct lb_spec free_class = lb_spec_parse("M8x25"), strongest = lb_spec_parse("M8x25 12.9"),
+                   stainless = lb_spec_parse("M8x25 A2-70"), large = lb_spec_parse("M64 8.8"),
+                   odd = lb_spec_parse("M13 8.8"), text = lb_spec_parse("hole 8.0 head 20"),
+                   none = lb_spec_parse(NULL);
+    cr_expect_eq(lb_thread_torque_limit(&free_class), lb_thread_torque_limit(&strongest));
+    cr_expect_gt(lb_thread_torque_limit(&strongest), 0);
+    cr_expect_eq(lb_thread_torque_limit(&stainless), 0);
+    cr_expect_eq(lb_thread_torque_limit(&large), 0);
+    cr_expect_eq(lb_thread_torque_limit(&odd), 0);
+    cr_expect_eq(lb_thread_torque_limit(&text), 0);
+    cr_expect_eq(lb_thread_torque_limit(&none), 0);
+}
