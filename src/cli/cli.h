@@ -44,6 +44,7 @@ struct cli_verb {
 /* cli/VERB.c */
 extern const struct cli_option import_options[], find_options[], vehicle_options[], build_options[];
 extern const struct cli_option buy_options[], order_options[], receive_options[], shelf_options[];
+extern const struct cli_option lock_options[], check_options[];
 int run_import(struct cli *cli);
 int run_sources(struct cli *cli);
 int run_sources_drop(struct cli *cli);
@@ -59,6 +60,7 @@ int run_kit_show(struct cli *cli);
 int run_kit_why(struct cli *cli);
 int run_kit_check(struct cli *cli);
 int run_kit_set(struct cli *cli);
+int run_kit_lock(struct cli *cli);
 int run_buy(struct cli *cli);
 int run_order(struct cli *cli);
 int run_receive(struct cli *cli);
@@ -78,6 +80,8 @@ lb_status judge_vehicle_set(struct cli *cli);
 lb_status judge_kit_build(struct cli *cli);
 lb_status judge_kit_why(struct cli *cli);
 lb_status judge_kit_set(struct cli *cli);
+lb_status judge_kit_lock(struct cli *cli);
+lb_status judge_kit_check(struct cli *cli);
 lb_status judge_buy(struct cli *cli);
 lb_status judge_order(struct cli *cli);
 lb_status judge_receive(struct cli *cli);

@@ -136,7 +136,7 @@ static lb_status compare_lines(struct drifting *d)
     return status;
 }
 
-/* Gives a list's members names that are different: "bolt of pump", "bolt of pump#2". */
+/* Gives a list's members names that are different: "bolt of pump", "bolt of pump (2)". */
 static lb_status name_member(struct drifting *d, struct lb_names *names, const char *what, const char *of)
 {
     struct lb_buf name = {0};
@@ -147,7 +147,7 @@ static lb_status name_member(struct drifting *d, struct lb_names *names, const c
         lb_buf_clear(&name);
         lb_buf_printf(&name, "%s%s%s", what, of ? " of " : "", of ? of : "");
         if (copy > 1)
-            lb_buf_printf(&name, "#%d", copy);
+            lb_buf_printf(&name, " (%d)", copy);
         if (name.failed || !lb_names_add(names, name.text, &id))
             status = lb_fail_nomem(d->err);
     }
