@@ -113,8 +113,6 @@ static lb_status keep(struct cli *cli, const struct lb_kit *kit, const struct lb
     struct lb_new_file file = {0};
     lb_status status = text->failed ? lb_fail_nomem(&cli->err) : LB_OK;
     if (!status && path)
-        status = refuse_foreign(cli, path, kit->name);
-    if (!status && path)
         status = lb_new_file_write(&file, path, lb_buf_text(text), text->length, &cli->err);
     if (!status)
         status = lb_lock_keep(cli->store, kit, cli->today, lb_buf_text(text), &cli->err);
@@ -134,6 +132,8 @@ int run_kit_lock(struct cli *cli)
     lb_status status = lb_store_begin(cli->store, &cli->err);
     if (!status)
         status = lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err);
+    if (!status && cli_value(cli, "out"))
+        status = refuse_foreign(cli, cli_value(cli, "out"), kit->name);
     if (!status)
         status = lb_lock_make(&lock, cli->store, kit, cli->today, &cli->err);
     if (!status)

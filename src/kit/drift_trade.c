@@ -78,26 +78,6 @@ static lb_status compare_standing(struct drifting *d, const struct lb_lock_part 
     return status;
 }
 
-/* The same packs of the same supplier: rather under the same code, rather of the same least order, rather
- * cheap. NULL: it has no such offer. */
-static const struct lb_lock_offer *offer_now(const struct lb_lock_offer *was, const struct lb_lock_part *now)
-{
-    const struct lb_lock_offer *best = NULL;
-    int best_likeness = -1;
-    for (size_t i = 0; i < now->offers.count; i++) {
-        const struct lb_lock_offer *offer = &now->offers.at[i];
-        if (strcmp(offer->supplier, was->supplier) != 0 || strcmp(offer->currency, was->currency) != 0 ||
-            offer->pack != was->pack)
-            continue;
-        int likeness = 2 * drift_same(offer->code, was->code) + (offer->minimum == was->minimum);
-        if (likeness < best_likeness || (likeness == best_likeness && offer->price >= best->price))
-            continue;
-        best = offer;
-        best_likeness = likeness;
-    }
-    return best;
-}
-
 static const char *label_of(const struct lb_lock_fates *fates, const char *supplier)
 {
     for (size_t i = 0; i < fates->suppliers.count; i++)
@@ -125,7 +105,7 @@ static void put_price(struct lb_buf *out, const struct lb_lock_offer *was, const
 static lb_status compare_offer(struct drifting *d, const struct lb_lock_part *part,
                                const struct lb_lock_offer *was, const struct lb_lock_part *now_part, int line)
 {
-    const struct lb_lock_offer *now = offer_now(was, now_part);
+    const struct lb_lock_offer *now = lb_lock_offer_like(was, now_part);
     const char *label = label_of(d->fates, was->supplier);
     struct lb_buf words = {0};
     if (now && now->price == was->price)

@@ -101,6 +101,11 @@ void lb_lock_write(struct lb_buf *out, const struct lb_kit_lock *lock);
 LB_CHECK lb_status lb_lock_read(struct lb_kit_lock *out, const char *text, size_t length, const char *name,
                                 struct lb_error *err);
 
+/* lock_parts.c. The offer of the same packs in the same currency from the same supplier: rather under the
+ * same code, rather of the same least order, rather cheap. NULL: none is. */
+const struct lb_lock_offer *lb_lock_offer_like(const struct lb_lock_offer *wanted,
+                                               const struct lb_lock_part *part);
+
 /* lock_store.c. A lock in a file: LB_SYSTEM when it cannot be read, else as lb_lock_read. */
 LB_CHECK lb_status lb_lock_read_file(struct lb_kit_lock *out, const char *path, struct lb_error *err);
 /* What the index remembers of the kit; *locked false: it was never locked, and there is nothing to free. */

@@ -87,6 +87,25 @@ lb_status lock_take_part(struct lb_lock_part *out, struct lb_arena *texts, const
     return status;
 }
 
+const struct lb_lock_offer *lb_lock_offer_like(const struct lb_lock_offer *wanted,
+                                               const struct lb_lock_part *part)
+{
+    const struct lb_lock_offer *best = NULL;
+    int best_likeness = -1;
+    for (size_t i = 0; i < part->offers.count; i++) {
+        const struct lb_lock_offer *offer = &part->offers.at[i];
+        if (strcmp(offer->supplier, wanted->supplier) != 0 ||
+            strcmp(offer->currency, wanted->currency) != 0 || offer->pack != wanted->pack)
+            continue;
+        int likeness = 2 * (by_text(offer->code, wanted->code) == 0) + (offer->minimum == wanted->minimum);
+        if (likeness < best_likeness || (likeness == best_likeness && offer->price >= best->price))
+            continue;
+        best = offer;
+        best_likeness = likeness;
+    }
+    return best;
+}
+
 lb_status lock_fingerprint(const char **out, struct lb_arena *texts, struct lb_store *store, const char *name,
                            struct lb_error *err)
 {
