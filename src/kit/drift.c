@@ -171,7 +171,7 @@ lb_status lb_drift_compare(struct lb_drift *out, const struct lb_kit_lock *was, 
                            const struct lb_lock_fates *fates, struct lb_error *err)
 {
     static lb_status (*const stages[])(struct drifting *) = {compare_wants, compare_facts, drift_map,
-                                                             drift_trade, compare_sources};
+                                                             drift_work,    drift_trade,   compare_sources};
     struct drifting d = {.out = out, .was = was, .now = now, .fates = fates, .err = err};
     *out = (struct lb_drift){.locked = was->locked};
     lb_status status = index_lines(&d.was_keys, was, err);

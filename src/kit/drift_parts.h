@@ -25,8 +25,10 @@ bool drift_same(const char *a, const char *b);
 const struct lb_lock_line *drift_line(const struct lb_names *keys, const struct lb_kit_lock *lock,
                                       const char *key);
 
-/* drift_map.c: lines, fastenings, circuits, cautions, order of work. drift_trade.c: parts and prices. */
+/* drift_map.c: lines, fastenings, circuits. drift_work.c: cautions, order of work. drift_trade.c: parts and
+ * prices. */
 LB_CHECK lb_status drift_map(struct drifting *d);
+LB_CHECK lb_status drift_work(struct drifting *d);
 LB_CHECK lb_status drift_trade(struct drifting *d);
 
 #endif

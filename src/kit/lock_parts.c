@@ -38,7 +38,7 @@ static lb_status take_offer(struct lb_lock_part *out, struct lb_arena *texts, co
                             const struct lb_part_offer *offer)
 {
     struct lb_lock_offer taken = {
-        .price = offer->price, .pack = offer->pack_quantity, .minimum = offer->minimum_packs};
+        .price = offer->price, .pack = lock_bounded(offer->pack_quantity), .minimum = offer->minimum_packs};
     lb_status status = copy(texts, b->suppliers.at[offer->supplier].name, &taken.supplier, b->err);
     if (!status)
         status = copy(texts, offer->supplier_code, &taken.code, b->err);

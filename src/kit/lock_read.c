@@ -1,141 +1,15 @@
 /* The text of a lock, read strictly: what it may say next is known at every line, so that a text that
  * somebody changed into something else is refused where that begins. */
-#include "base/ascii.h"
-#include "base/date.h"
 #include "base/decimal.h"
-#include "base/money.h"
-#include "base/names.h"
 #include "base/text.h"
-#include "kit/lock_text.h"
+#include "kit/lock_reader.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-struct reader {
-    struct lb_kit_lock *lock;
-    const char *name; /* of the text, for messages */
-    long row;
-    struct lb_error *err;
-    enum lock_record top, now; /* of the outermost record at hand, of the innermost one */
-    char *record;              /* the innermost one; NULL: none yet */
-    size_t next;               /* of its fields: the first that may still come */
-    struct lb_names keys;      /* of the lines so far */
-    bool ended;
-};
-
-static lb_status refuse(struct reader *r, const char *why, const char *what)
-{
-    return lb_fail_at(r->err, r->name, r->row, 0, "%s:%ld: no locked kit says this: %s%.*s.", r->name, r->row,
-                      why, LB_FIT(what, 100));
-}
-
-static int hex(char c)
-{
-    if (lb_ascii_digit(c))
-        return c - '0';
-    return c >= 'a' && c <= 'f' ? c - 'a' + 10 : -1;
-}
-
-/* What `\n`, `\\` and `\x1f` stand for, in the place where they stood. False: a backslash before something
- * else. */
-static bool plain(char *text)
-{
-    char *to = text;
-    for (const char *from = text; *from; from++) {
-        int byte = (unsigned char)*from;
-        if (byte == '\\') {
-            from++;
-            byte = *from == 'n' ? '\n' : *from == '\\' ? '\\' : -1;
-            if (*from == 'x' && hex(from[1]) >= 0 && hex(from[2]) >= 0) {
-                byte = hex(from[1]) * 16 + hex(from[2]);
-                from += 2;
-            }
-            if (byte <= 0)
-                return false;
-        }
-        *to++ = (char)byte;
-    }
-    *to = '\0';
-    return true;
-}
-
-static lb_status read_words(struct reader *r, const struct lock_field *field, char *value)
-{
-    if (!plain(value))
-        return refuse(r, "a backslash stands before n, another one, or x and two digits only: ", value);
-    char *kept = lb_arena_text(&r->lock->texts, value, strlen(value));
-    memcpy(r->record + field->at, &kept, sizeof kept);
-    return kept ? LB_OK : lb_fail_nomem(r->err);
-}
-
-static bool read_money(const struct reader *r, const char *value, int64_t *number)
-{
-    const char *rest, *currency = ((const struct lb_lock_offer *)r->record)->currency;
-    if (currency && lb_currency_digits(currency) >= 0)
-        return !lb_money_parse(value, currency, number) && *number >= 0;
-    return lb_decimal_scan(value, 0, INT64_MAX, number, &rest) == LB_SCAN_OK && !*rest && *number >= 0;
-}
-
-static lb_status read_number(struct reader *r, const struct lock_field *field, const char *value)
-{
-    int64_t number = 0;
-    const char *rest;
-    bool good = false;
-    if (field->type == LOCK_QUANTITY)
-        good = lb_decimal_parse(value, &number);
-    else if (field->type == LOCK_MONEY)
-        good = read_money(r, value, &number);
-    else
-        good = lb_decimal_scan(value, 0, INT64_MAX, &number, &rest) == LB_SCAN_OK && !*rest && number >= 0;
-    memcpy(r->record + field->at, &number, sizeof number);
-    return good ? LB_OK : refuse(r, "no such number can be: ", value);
-}
-
-static lb_status read_day(struct reader *r, const struct lock_field *field, const char *value)
-{
-    struct lb_interval day;
-    if (lb_date_parse(value, &day) || day.first != day.last)
-        return refuse(r, "no day: ", value);
-    memcpy(r->record + field->at, &day.first, sizeof day.first);
-    return LB_OK;
-}
-
-static lb_status read_named(struct reader *r, const struct lock_field *field, const char *value)
-{
-    int word = 0;
-    while (word <= field->most && strcmp(field->named(word), value) != 0)
-        word++;
-    if (word > field->most)
-        return refuse(r, "not one of the words that may stand here: ", value);
-    bool flag = word == 1;
-    if (field->type == LOCK_FLAG)
-        memcpy(r->record + field->at, &flag, sizeof flag);
-    else
-        memcpy(r->record + field->at, &word, sizeof word);
-    return LB_OK;
-}
-
-static lb_status read_value(struct reader *r, const struct lock_field *field, char *value)
-{
-    switch (field->type) {
-    case LOCK_WORDS:
-        return read_words(r, field, value);
-    case LOCK_DAY:
-        return read_day(r, field, value);
-    case LOCK_NAMED:
-    case LOCK_FLAG:
-        return read_named(r, field, value);
-    case LOCK_QUANTITY:
-    case LOCK_COUNT:
-    case LOCK_MONEY:
-        break;
-    }
-    return read_number(r, field, value);
-}
-
 /* A new element of the list that a record belongs to, with numbers that nobody stated; NULL: out of memory.
  */
-static void *new_record(struct reader *r, enum lock_record which)
+static void *new_record(struct lock_reader *r, enum lock_record which)
 {
     struct lb_kit_lock *lock = r->lock;
     struct lb_lock_line *line = lock->lines.count ? &lock->lines.at[lock->lines.count - 1] : NULL;
@@ -174,7 +48,7 @@ static void *new_record(struct reader *r, enum lock_record which)
 }
 
 /* The field of the record at hand that a name stands for; NULL: none that may still come. */
-static const struct lock_field *find_field(const struct reader *r, int depth, const char *name)
+static const struct lock_field *find_field(const struct lock_reader *r, int depth, const char *name)
 {
     const struct lock_kind *kind = &lock_kinds[r->now];
     for (size_t i = r->next; r->record && i < kind->field_count; i++)
@@ -184,19 +58,19 @@ static const struct lock_field *find_field(const struct reader *r, int depth, co
 }
 
 /* Moves on to a field: what must stand before it may not be missing. `to` NULL: to the record's end. */
-static lb_status pass(struct reader *r, const struct lock_field *to)
+static lb_status pass(struct lock_reader *r, const struct lock_field *to)
 {
     const struct lock_kind *kind = &lock_kinds[r->now];
     size_t end = to ? (size_t)(to - kind->fields) : kind->field_count;
     for (size_t i = r->next; r->record && i < end; i++)
         if (kind->fields[i].must)
-            return refuse(r, "before it something is missing, namely ", kind->fields[i].name);
+            return lock_refuse(r, "before it something is missing, namely ", kind->fields[i].name);
     r->next = end + 1;
     return LB_OK;
 }
 
 /* A part has a brand, a number and what it is counted in, or it is none, and then it has no offers. */
-static lb_status close_record(struct reader *r, enum lock_record next)
+static lb_status close_record(struct lock_reader *r, enum lock_record next)
 {
     lb_status status = pass(r, NULL);
     if (status || r->now != LOCK_LINE || !r->record)
@@ -204,8 +78,8 @@ static lb_status close_record(struct reader *r, enum lock_record next)
     const struct lb_lock_part *part = &r->lock->lines.at[r->lock->lines.count - 1].part;
     int told = (part->brand != NULL) + (part->number != NULL) + (part->unit != NULL);
     if (told != 0 && told != 3)
-        return refuse(r, "before it something is missing, namely ", "brand, number or counted in");
-    return next == LOCK_OFFER && !told ? refuse(r, "an offer of a part that is not named", "") : LB_OK;
+        return lock_refuse(r, "before it something is missing, namely ", "brand, number or counted in");
+    return next == LOCK_OFFER && !told ? lock_refuse(r, "an offer of a part that is not named", "") : LB_OK;
 }
 
 static bool within_line(enum lock_record which)
@@ -214,7 +88,7 @@ static bool within_line(enum lock_record which)
 }
 
 /* May a record of this kind come now? They stand in the order of their enum. */
-static bool may_open(const struct reader *r, enum lock_record which)
+static bool may_open(const struct lock_reader *r, enum lock_record which)
 {
     if (!r->record)
         return which == LOCK_HEADER;
@@ -224,7 +98,7 @@ static bool may_open(const struct reader *r, enum lock_record which)
 }
 
 /* The kind of record that a name begins; LOCK_RECORDS: none that may come now. */
-static enum lock_record find_kind(const struct reader *r, int depth, const char *name)
+static enum lock_record find_kind(const struct lock_reader *r, int depth, const char *name)
 {
     for (int which = 0; which < LOCK_RECORDS; which++) {
         const struct lock_kind *kind = &lock_kinds[which];
@@ -235,7 +109,7 @@ static enum lock_record find_kind(const struct reader *r, int depth, const char 
     return LOCK_RECORDS;
 }
 
-static lb_status open_record(struct reader *r, enum lock_record which, char *value)
+static lb_status open_record(struct lock_reader *r, enum lock_record which, char *value)
 {
     lb_status status = close_record(r, which);
     if (status)
@@ -246,49 +120,50 @@ static lb_status open_record(struct reader *r, enum lock_record which, char *val
     r->now = which;
     r->top = within_line(which) ? r->top : which;
     r->next = 1;
-    status = read_value(r, &lock_kinds[which].fields[0], value);
+    status = lock_read_value(r, &lock_kinds[which].fields[0], value);
     uint32_t id;
     size_t known = r->keys.count;
     if (status || which != LOCK_LINE)
         return status;
     if (!lb_names_add(&r->keys, ((const struct lb_lock_line *)r->record)->key, &id))
         return lb_fail_nomem(r->err);
-    return r->keys.count > known ? LB_OK : refuse(r, "this line stands here twice: ", value);
+    return r->keys.count > known ? LB_OK : lock_refuse(r, "this line stands here twice: ", value);
 }
 
-static lb_status read_end(struct reader *r)
+static lb_status read_end(struct lock_reader *r)
 {
-    lb_status status = r->record ? close_record(r, LOCK_RECORDS) : refuse(r, "it ends before it begins", "");
+    lb_status status =
+        r->record ? close_record(r, LOCK_RECORDS) : lock_refuse(r, "it ends before it begins", "");
     r->ended = true;
     return status;
 }
 
-static lb_status read_row(struct reader *r, char *row)
+static lb_status read_row(struct lock_reader *r, char *row)
 {
     size_t blanks = strspn(row, " ");
     char *name = row + blanks, *colon = strchr(name, ':');
     if (!*name)
         return LB_OK;
     if (r->ended)
-        return refuse(r, "behind its end stands ", name);
+        return lock_refuse(r, "behind its end stands ", name);
     if (strcmp(row, LOCK_END) == 0)
         return read_end(r);
     if (!colon || blanks % 2 || (colon[1] && colon[1] != ' '))
-        return refuse(r, "not \"name: value\": ", name);
+        return lock_refuse(r, "not \"name: value\": ", name);
     *colon = '\0';
     char *value = colon + 1 + (colon[1] == ' ');
     int depth = (int)(blanks / 2);
     const struct lock_field *field = find_field(r, depth, name);
     if (field) {
         lb_status status = pass(r, field);
-        return status ? status : read_value(r, field, value);
+        return status ? status : lock_read_value(r, field, value);
     }
     enum lock_record which = find_kind(r, depth, name);
-    return which == LOCK_RECORDS ? refuse(r, "unknown, or not in its place: ", name)
+    return which == LOCK_RECORDS ? lock_refuse(r, "unknown, or not in its place: ", name)
                                  : open_record(r, which, value);
 }
 
-static lb_status read_head(struct reader *r, const char *row)
+static lb_status read_head(struct lock_reader *r, const char *row)
 {
     int64_t version = 0;
     const char *rest = row;
@@ -308,7 +183,7 @@ static lb_status read_head(struct reader *r, const char *row)
 }
 
 /* Row by row, in a copy that is cut into them. */
-static lb_status read_rows(struct reader *r, char *text)
+static lb_status read_rows(struct lock_reader *r, char *text)
 {
     lb_status status = LB_OK;
     for (char *row = text, *end; !status && *row; row = end) {
@@ -329,18 +204,18 @@ static lb_status read_rows(struct reader *r, char *text)
                       r->row);
 }
 
-static lb_status refuse_bytes(struct reader *r, const char *text, size_t bad)
+static lb_status refuse_bytes(struct lock_reader *r, const char *text, size_t bad)
 {
     r->row = 1;
     for (size_t i = 0; i < bad; i++)
         r->row += text[i] == '\n';
-    return refuse(r, "bytes that are no UTF-8", "");
+    return lock_refuse(r, "bytes that are no UTF-8", "");
 }
 
 lb_status lb_lock_read(struct lb_kit_lock *out, const char *text, size_t length, const char *name,
                        struct lb_error *err)
 {
-    struct reader r = {.lock = out, .name = name, .err = err};
+    struct lock_reader r = {.lock = out, .name = name, .err = err};
     size_t bad;
     *out = (struct lb_kit_lock){0};
     if (!lb_text_is_utf8(text, length, &bad))

@@ -55,6 +55,8 @@ enum lock_record {
 };
 extern const struct lock_kind lock_kinds[LOCK_RECORDS];
 
+/* lock_make.c. As large as a quantity may be in a text (base/decimal.h). */
+int64_t lock_bounded(int64_t quantity);
 /* lock_parts.c. A part of an open kit or card (`build` is its struct build), with its live offers; texts are
  * copied. */
 struct build;

@@ -11,8 +11,7 @@ static void put_again(const struct lb_page *page)
         if (lb_line_wants_again(&kit->lines[i]))
             lb_buf_printf(&words, "%s%d", count++ ? ", " : "", kit->lines[i].number);
     if (count)
-        lb_page_say(page, LB_YELLOW,
-                    "still to be bought again, as it was wrong, damaged or did not come: line%s %s",
+        lb_page_say(page, LB_YELLOW, "still to be bought again: line%s %s (wrong, damaged, or did not come)",
                     lb_page_plural(count), lb_buf_text(&words));
     page->out->failed = page->out->failed || words.failed;
     lb_buf_free(&words);
