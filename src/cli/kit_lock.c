@@ -6,7 +6,6 @@
 #include "cli/cli.h"
 #include "report/drift_report.h"
 
-#include <string.h>
 #include <unistd.h>
 
 const struct cli_option lock_options[] = {
@@ -59,9 +58,9 @@ static lb_status refuse_foreign(struct cli *cli, const char *path, const char *k
     return status;
 }
 
-/* How the kit differs from its last lock, in short, on standard error. A lock that cannot be read is only
- * remarked upon: it is about to be replaced. */
-static lb_status remark_drift(struct cli *cli, const struct lb_kit *kit)
+/* How the kit differs from its last lock, in short, for standard error; nothing when it has none. A lock that
+ * cannot be read is only remarked upon: it is about to be replaced. */
+static lb_status tell_drift(struct cli *cli, const struct lb_kit *kit, struct lb_buf *out)
 {
     struct lb_kit_lock was = {0};
     struct lb_drift drift = {0};
@@ -70,7 +69,7 @@ static lb_status remark_drift(struct cli *cli, const struct lb_kit *kit)
     bool locked;
     lb_status status = lb_lock_load(&was, &locked, cli->store, kit, &why);
     if (status == LB_DATA) {
-        cli_remark(cli, "%s It is replaced.", lb_error_text(&why));
+        lb_buf_printf(out, "%s It is replaced.", lb_error_text(&why));
         status = LB_OK;
         locked = false;
     } else if (status) {
@@ -81,8 +80,8 @@ static lb_status remark_drift(struct cli *cli, const struct lb_kit *kit)
     if (!status && locked) {
         lb_date_print(&day, was.locked);
         lb_drift_count(&counts, &drift);
-        cli_remark(cli, "%s was locked on %s before; changed since: %s.", kit->name, lb_buf_text(&day),
-                   counts.length ? lb_buf_text(&counts) : "nothing");
+        lb_buf_printf(out, "%s was locked on %s before; changed since: %s.", kit->name, lb_buf_text(&day),
+                      counts.length ? lb_buf_text(&counts) : "nothing");
     }
     lb_drift_free(&drift);
     lb_lock_free(&was);
@@ -128,7 +127,7 @@ int run_kit_lock(struct cli *cli)
 {
     struct lb_kit *kit = NULL;
     struct lb_kit_lock lock = {0};
-    struct lb_buf text = {0};
+    struct lb_buf text = {0}, remark = {0};
     lb_status status = lb_store_begin(cli->store, &cli->err);
     if (!status)
         status = lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err);
@@ -137,7 +136,7 @@ int run_kit_lock(struct cli *cli)
     if (!status)
         status = lb_lock_make(&lock, cli->store, kit, cli->today, &cli->err);
     if (!status)
-        status = remark_drift(cli, kit);
+        status = tell_drift(cli, kit, &remark);
     if (!status) {
         lb_lock_write(&text, &lock);
         status = keep(cli, kit, &text);
@@ -146,9 +145,12 @@ int run_kit_lock(struct cli *cli)
         lb_store_rollback(cli->store);
     else
         show_lock(cli, &lock, lb_buf_text(&text));
+    if (!status && remark.length)
+        cli_remark(cli, "%s", lb_buf_text(&remark));
     lb_lock_free(&lock);
     lb_kit_free(kit);
     lb_buf_free(&text);
+    lb_buf_free(&remark);
     return 0;
 }
 
