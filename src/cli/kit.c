@@ -1,5 +1,7 @@
 #include "kit/kit.h"
 #include "cli/cli.h"
+#include "cli/kit_lock.h"
+#include "report/drift_report.h"
 #include "report/kit_json.h"
 #include "report/kit_text.h"
 
@@ -182,17 +184,23 @@ static void print_gaps(struct cli *cli, const struct lb_kit *kit)
     lb_table_free(&table);
 }
 
+/* The kit and what it is compared with are seen in one view of the index. */
 int run_kit_check(struct cli *cli)
 {
-    struct lb_kit *kit = open_kit(cli);
-    if (!kit)
-        return 0;
-    if (cli->json)
-        show(cli, kit);
-    else
+    struct lb_drift drift = {0};
+    bool held = false, locked = false;
+    struct lb_kit *kit = lb_store_hold(cli->store, &held, &cli->err) ? NULL : open_kit(cli);
+    bool good = kit && !cli_find_drift(cli, kit, &drift, &locked);
+    int exit_status = good && kit->gap_count ? EXIT_GAPS : 0;
+    if (good && cli->json) {
+        cli_print_json(cli, lb_report_check_json(kit, locked ? &drift : NULL));
+    } else if (good) {
         print_gaps(cli, kit);
-    int exit_status = kit->gap_count ? EXIT_GAPS : 0;
+        lb_report_drift(&cli->out, kit, locked ? &drift : NULL, &cli->style);
+    }
+    lb_drift_free(&drift);
     lb_kit_free(kit);
+    lb_store_release(cli->store, held);
     return exit_status;
 }
 

@@ -19,6 +19,7 @@ static lb_status read_supply(struct build *b, struct line_build *line, struct lb
                             .ordered = lb_integer(st, 5) != 0,
                             .here = lb_integer(st, 6),
                             .on_way = lb_integer(st, 7)};
+    line->line.lost |= lb_integer(st, 8) > 0;
     lb_status status = build_text(b, lb_text(st, 1), &supply.key);
     if (!status)
         status = build_text(b, lb_text(st, 2), &supply.brand);
@@ -92,8 +93,8 @@ lb_status build_supply(struct build *b)
     lb_status status =
         read_rows(b,
                   "SELECT line_key, part, brand, part_number, min(beside), max(order_line IS NOT NULL), "
-                  "sum(here), sum(quantity - here - lost), min(id) FROM supply WHERE kit = ?1 "
-                  "GROUP BY line_key, part ORDER BY 9",
+                  "sum(here), sum(quantity - here - lost), sum(lost), min(id) FROM supply WHERE kit = ?1 "
+                  "GROUP BY line_key, part ORDER BY 10",
                   read_supply);
     if (!status)
         status = read_rows(b,
@@ -187,4 +188,13 @@ void build_count_shelf(struct line_build *line)
 bool build_is_seen_to(const struct lb_line *line)
 {
     return !line->to_buy && (line->here || line->on_way || line->from_shelf);
+}
+
+bool lb_line_wants_again(const struct lb_line *line)
+{
+    bool wants = line->to_buy > 0;
+    const struct lb_candidate *chosen = line->chosen == LB_NO_NAME ? NULL : &line->candidates[line->chosen];
+    for (size_t i = 0; chosen && i < chosen->companion_count; i++)
+        wants |= chosen->companions[i].to_buy > 0;
+    return line->lost && wants && line->decision == LB_BUY;
 }

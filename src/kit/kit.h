@@ -139,6 +139,7 @@ struct lb_line {
      * than the chosen one nothing is counted: when the owner names another, it is bought from scratch. */
     int64_t here;   /* came as it should be, or was taken off the shelf for this line */
     int64_t on_way; /* was ordered and has not come yet; without what is wrong, damaged or will not come */
+    bool lost; /* something that was ordered for it, of whatever part, was wrong, damaged or will not come */
     int64_t from_shelf; /* lies on the shelf and is taken when the kit is ordered; lines share what is there
                            in their order. Nothing is set apart: another kit sees the same shelf */
     bool opened;        /* from_shelf comes, or may come, from a container that was opened */
@@ -204,6 +205,9 @@ LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, cons
 void lb_kit_free(struct lb_kit *kit);
 /* Its id in the index; what is stored about it hangs on that. */
 int64_t lb_kit_id(const struct lb_kit *kit);
+/* Is something of the line to be bought again, since what was ordered for it was wrong, damaged or did not
+ * come? */
+bool lb_line_wants_again(const struct lb_line *line);
 /* The unit that a part's quantities count, in an open kit or on its card: "each", "L", "g" … or a word of the
  * catalogue's own. Borrowed. */
 const char *lb_part_unit(const struct lb_part *part);

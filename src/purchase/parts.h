@@ -8,9 +8,15 @@
 #include "purchase/uses.h"
 
 /* shown.c: fills `shown` and `moved` from what was last shown for these kits; the last step of
- * lb_purchase_make, also when the purchase is blocked. `arena` lives as long as the purchase. Reads only. */
+ * lb_purchase_make but one, also when the purchase is blocked. `arena` lives as long as the purchase. Reads
+ * only. */
 LB_CHECK lb_status purchase_tell_moved(struct lb_purchase *purchase, struct lb_arena *arena,
                                        struct lb_store *store, struct lb_error *err);
+/* Orders what has moved by part, then by supplier; for qsort. */
+int purchase_by_part(const void *left, const void *right);
+/* locked.c: fills `locks` from what the index remembers of its kits; after the basket was found. The same. */
+LB_CHECK lb_status purchase_tell_locked(struct lb_purchase *purchase, struct lb_arena *arena,
+                                        struct lb_store *store, struct lb_error *err);
 /* Forgets it, since it was ordered. Inside the caller's transaction. */
 LB_CHECK lb_status purchase_forget_shown(struct lb_store *store, const struct lb_purchase *purchase,
                                          struct lb_error *err);

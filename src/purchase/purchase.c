@@ -71,7 +71,9 @@ static lb_status make(struct making *m, const char *const *names, size_t count)
         status = making_questions(m);
     if (!status)
         status = making_hand_gaps(m);
-    return status ? status : purchase_tell_moved(&m->purchase, &m->arena, m->store, m->err);
+    if (!status)
+        status = purchase_tell_moved(&m->purchase, &m->arena, m->store, m->err);
+    return status ? status : purchase_tell_locked(&m->purchase, &m->arena, m->store, m->err);
 }
 
 lb_status lb_purchase_make(struct lb_purchase **out, struct lb_store *store, const char *const *names,

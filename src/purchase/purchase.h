@@ -52,6 +52,14 @@ struct lb_moved {
     const char *currency;
 };
 
+/* What of the basket cost more or less when one of the kits was locked. */
+struct lb_purchase_lock {
+    uint32_t kit;                 /* index into kits */
+    const char *locked;           /* day, ISO 8601 */
+    const struct lb_moved *moved; /* by part; now is never -1 */
+    size_t moved_count;
+};
+
 struct lb_purchase {
     struct lb_kit *const *kits; /* in the order of the names, each once */
     size_t kit_count;
@@ -69,6 +77,8 @@ struct lb_purchase {
     struct lb_reasons *reasons;   /* the same */
     const struct lb_moved *moved; /* since `shown`, by part */
     size_t moved_count;
+    const struct lb_purchase_lock *locks; /* of the kits that are locked, by kit */
+    size_t lock_count;
     const char *shown; /* UTC, ISO 8601, when a basket for these kits was last shown; NULL: never */
     int32_t today;
 };

@@ -222,7 +222,7 @@ const char *purchase_label_of(const struct lb_purchase *purchase, const char *na
     return name;
 }
 
-static int by_part(const void *left, const void *right)
+int purchase_by_part(const void *left, const void *right)
 {
     const struct lb_moved *a = left, *b = right;
     int order = strcmp(a->part->brand, b->part->brand);
@@ -252,7 +252,7 @@ static lb_status tell(struct lb_purchase *purchase, struct lb_arena *arena,
             return lb_fail_nomem(err);
         moved[purchase->moved_count++] = one;
     }
-    qsort(moved, purchase->moved_count, sizeof *moved, by_part);
+    qsort(moved, purchase->moved_count, sizeof *moved, purchase_by_part);
     return LB_OK;
 }
 

@@ -127,17 +127,34 @@ static const char *name_of(const struct lb_purchase *p, const char *label)
     return label;
 }
 
+static json_t *move_json(struct lb_maker *m, const struct lb_purchase *p, const struct lb_moved *moved)
+{
+    json_t *object = lb_report_part_name_json(m, moved->part);
+    lb_maker_set(m, object, "supplier", lb_report_json_text(name_of(p, moved->supplier)));
+    lb_maker_set(m, object, "was", lb_report_json_money(moved->was, moved->currency));
+    lb_maker_set(m, object, "now",
+                 moved->now < 0 ? json_null() : lb_report_json_money(moved->now, moved->currency));
+    return object;
+}
+
 static json_t *moved_json(struct lb_maker *m, const struct lb_purchase *p)
 {
     json_t *array = lb_maker_array(m);
-    for (size_t i = 0; i < p->moved_count; i++) {
-        const struct lb_moved *moved = &p->moved[i];
-        json_t *object = lb_report_part_name_json(m, moved->part);
-        lb_maker_set(m, object, "supplier", lb_report_json_text(name_of(p, moved->supplier)));
-        lb_maker_set(m, object, "was", lb_report_json_money(moved->was, moved->currency));
-        lb_maker_set(m, object, "now",
-                     moved->now < 0 ? json_null() : lb_report_json_money(moved->now, moved->currency));
-        lb_maker_add(m, array, object);
+    for (size_t i = 0; i < p->moved_count; i++)
+        lb_maker_add(m, array, move_json(m, p, &p->moved[i]));
+    return array;
+}
+
+static json_t *moved_since_lock_json(struct lb_maker *m, const struct lb_purchase *p)
+{
+    json_t *array = lb_maker_array(m);
+    for (size_t i = 0; i < p->lock_count; i++) {
+        for (size_t k = 0; k < p->locks[i].moved_count; k++) {
+            json_t *object = move_json(m, p, &p->locks[i].moved[k]);
+            lb_maker_set(m, object, "kit", lb_report_json_text(p->kits[p->locks[i].kit]->name));
+            lb_maker_set(m, object, "locked", lb_report_json_text(p->locks[i].locked));
+            lb_maker_add(m, array, object);
+        }
     }
     return array;
 }
@@ -209,5 +226,6 @@ json_t *lb_report_buy_json(const struct lb_purchase *p)
     lb_maker_set(&m, object, "gaps", gaps_json(&m, p));
     lb_maker_set(&m, object, "shown", lb_report_json_text_or_null(p->shown));
     lb_maker_set(&m, object, "moved", moved_json(&m, p));
+    lb_maker_set(&m, object, "moved_since_lock", moved_since_lock_json(&m, p));
     return lb_maker_end(&m, object);
 }

@@ -164,23 +164,18 @@ static void put_gaps(const struct buy_page *page)
         lb_page_say(&page->page, LB_DIM, "Until then it is bought on the safe side, as below.");
 }
 
-static void put_moved(const struct buy_page *page)
+static void put_moves(const struct buy_page *page, const char *heading, const struct lb_moved *at,
+                      size_t count)
 {
     static const struct lb_table_column columns[] = {{.heading = "part", .may_shrink = true},
                                                      {.heading = "from", .may_shrink = true},
                                                      {.heading = "was", .align = LB_RIGHT},
                                                      {.heading = "now", .align = LB_RIGHT}};
-    const struct lb_purchase *purchase = page->purchase;
     struct lb_table table = {.columns = columns, .column_count = 4, .indent = LB_PAGE_INDENT};
     struct lb_buf words = {0};
-    if (!purchase->moved_count)
-        return;
-    lb_buf_printf(&words, "What has moved since it was last shown%s%.10s", purchase->shown ? ", " : "",
-                  purchase->shown ? purchase->shown : "");
-    lb_page_heading(&page->page, lb_buf_text(&words));
-    lb_buf_clear(&words);
-    for (size_t i = 0; i < purchase->moved_count; i++) {
-        const struct lb_moved *moved = &purchase->moved[i];
+    lb_page_heading(&page->page, heading);
+    for (size_t i = 0; i < count; i++) {
+        const struct lb_moved *moved = &at[i];
         lb_table_cellf(&table, LB_PLAIN, "%s %s", moved->part->brand, moved->part->number);
         lb_table_cell(&table, LB_PLAIN, moved->supplier);
         lb_page_money(&words, moved->was, moved->currency);
@@ -196,6 +191,26 @@ static void put_moved(const struct buy_page *page)
                      &words);
     }
     lb_page_print(&page->page, &table);
+}
+
+static void put_moved(const struct buy_page *page)
+{
+    const struct lb_purchase *purchase = page->purchase;
+    struct lb_buf heading = {0};
+    lb_buf_printf(&heading, "What has moved since it was last shown%s%.10s", purchase->shown ? ", " : "",
+                  purchase->shown ? purchase->shown : "");
+    if (purchase->moved_count)
+        put_moves(page, lb_buf_text(&heading), purchase->moved, purchase->moved_count);
+    for (size_t i = 0; i < purchase->lock_count; i++) {
+        const struct lb_purchase_lock *lock = &purchase->locks[i];
+        const char *kit = purchase->kit_count > 1 ? purchase->kits[lock->kit]->name : "it";
+        lb_buf_clear(&heading);
+        lb_buf_printf(&heading, "What has moved since %s was locked on %s", kit, lock->locked);
+        if (lock->moved_count)
+            put_moves(page, lb_buf_text(&heading), lock->moved, lock->moved_count);
+    }
+    page->page.out->failed = page->page.out->failed || heading.failed;
+    lb_buf_free(&heading);
 }
 
 void lb_report_buy_basket(struct lb_buf *out, const struct lb_purchase *purchase,
