@@ -239,7 +239,7 @@ static void put_decided(const struct lb_page *page, const struct lb_fleet *fleet
             if (line->decision == LB_BUY || !line->decided)
                 continue;
             lb_buf_printf(&words, "%s%s line %d, %s: %s",
-                          words.length ? "; " : "Not among them:", fleet->kits[k]->vehicle.name,
+                          words.length ? "; " : "Not among them: ", fleet->kits[k]->vehicle.name,
                           lb_fleet_number(fleet, k, line->number), line->need->article.part_type,
                           words_of[line->decision]);
         }
