@@ -12,6 +12,9 @@
 
 enum { EXIT_GAPS = 1 };
 
+struct lb_kit;
+struct lb_fleet;
+
 struct cli {
     const char *index; /* path of the index */
     bool json, quiet;
@@ -21,7 +24,6 @@ struct cli {
     struct lb_store *store;
     struct lb_error err;
     struct lb_buf out; /* printed when the verb is done, or by cli_hand_out */
-    bool handed_out;   /* some of it has reached its reader already */
     const struct cli_word *words;
     int word_count;
 };
@@ -82,6 +84,13 @@ int run_verify(struct cli *cli);
 /* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
  * changes nothing. */
 void cli_refresh_fitting(const struct cli *cli);
+/* kit.c. The kit, of one vehicle, that the first plain word names; NULL: cli->err says why. A fleet is
+ * refused with the names of its kits. lb_kit_free. */
+struct lb_kit *cli_open_kit(struct cli *cli);
+/* The same for a kit's name or a fleet's. lb_fleet_free. */
+struct lb_fleet *cli_open_fleet(struct cli *cli);
+/* Prints it as `kit show` does. */
+void cli_show_fleet(struct cli *cli, const struct lb_fleet *fleet);
 lb_status judge_import(struct cli *cli);
 lb_status judge_find(struct cli *cli);
 lb_status judge_vehicle_add(struct cli *cli);

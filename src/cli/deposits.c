@@ -81,16 +81,17 @@ lb_status judge_deposits_claim(struct cli *cli)
 int run_deposits_claim(struct cli *cli)
 {
     long number = 0;
-    struct lb_kit *kit;
+    size_t kit = 0;
     struct lb_deposit_list list = {0};
     if (cli_plain(cli, 1) && !cli_number(cli, cli_plain(cli, 1), "the line", &number))
         return 0;
-    if (lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err))
+    struct lb_fleet *fleet = cli_open_fleet(cli);
+    if (!fleet)
         return 0;
-    const struct lb_line *line = cli_plain(cli, 1) ? lb_kit_line(kit, number, &cli->err) : NULL;
+    const struct lb_line *line = cli_plain(cli, 1) ? lb_fleet_line(fleet, number, &kit, &cli->err) : NULL;
     lb_status status = cli->err.status;
     if (!status)
-        status = lb_deposits_claim(&list, cli->store, kit, line, cli->today, &cli->err);
+        status = lb_fleet_claim(&list, cli->store, fleet, kit, line, cli->today, &cli->err);
     if (!status && cli->json)
         print_json(cli, "claimed", &list);
     else if (!status) {
@@ -98,6 +99,6 @@ int run_deposits_claim(struct cli *cli)
         print_text(cli, &list);
     }
     lb_deposits_free(&list);
-    lb_kit_free(kit);
+    lb_fleet_free(fleet);
     return 0;
 }

@@ -1,19 +1,14 @@
-#include "kit/kit.h"
 #include "cli/cli.h"
 #include "cli/kit_lock.h"
+#include "kit/fleet.h"
 #include "report/drift_report.h"
+#include "report/fleet_json.h"
+#include "report/fleet_text.h"
 #include "report/kit_json.h"
 #include "report/kit_text.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-const struct cli_option build_options[] = {
-    {"vehicle", "V", "the vehicle"},
-    {"job", "J", "a job of its service map; may be given again"},
-    {"replace", "COMPONENT", "one component (or circuit) to renew; may be given again"},
-    {0},
-};
 
 static void show(struct cli *cli, const struct lb_kit *kit)
 {
@@ -23,74 +18,34 @@ static void show(struct cli *cli, const struct lb_kit *kit)
         lb_report_kit(&cli->out, kit, &cli->style);
 }
 
-static struct lb_kit *open_kit(struct cli *cli)
+struct lb_kit *cli_open_kit(struct cli *cli)
 {
     struct lb_kit *kit;
     return lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err) ? NULL : kit;
 }
 
+struct lb_fleet *cli_open_fleet(struct cli *cli)
+{
+    struct lb_fleet *fleet;
+    return lb_fleet_open(&fleet, cli->store, cli_plain(cli, 0), cli->today, &cli->err) ? NULL : fleet;
+}
+
+void cli_show_fleet(struct cli *cli, const struct lb_fleet *fleet)
+{
+    if (fleet->single)
+        show(cli, fleet->kits[0]);
+    else if (cli->json)
+        cli_print_json(cli, lb_report_fleet_json(fleet));
+    else
+        lb_report_fleet(&cli->out, fleet, &cli->style);
+}
+
 int run_kit_show(struct cli *cli)
 {
-    struct lb_kit *kit = open_kit(cli);
-    if (kit)
-        show(cli, kit);
-    lb_kit_free(kit);
-    return 0;
-}
-
-/* The wants in the order of the command line; their texts stay argv's. */
-static size_t read_wants(const struct cli *cli, struct lb_want *wants)
-{
-    size_t count = 0;
-    for (int i = 0; i < cli->word_count; i++) {
-        const struct cli_word *word = &cli->words[i];
-        if (cli_is(word, "job"))
-            wants[count++] = (struct lb_want){LB_WANT_JOB, (char *)word->text};
-        if (cli_is(word, "replace"))
-            wants[count++] = (struct lb_want){LB_WANT_REPLACE, (char *)word->text};
-    }
-    return count;
-}
-
-lb_status judge_kit_build(struct cli *cli)
-{
-    int vehicles = 0, wants = 0;
-    for (int i = 0; i < cli->word_count; i++) {
-        const struct cli_word *word = &cli->words[i];
-        bool want = cli_is(word, "job") || cli_is(word, "replace");
-        vehicles += cli_is(word, "vehicle");
-        wants += want;
-        if (want && !vehicles)
-            return lb_fail(&cli->err, LB_USAGE,
-                           "say for which vehicle before what is to be done: --vehicle V --%s %.100s",
-                           word->option->name, word->text);
-    }
-    if (vehicles > 1)
-        return lb_fail(&cli->err, LB_USAGE,
-                       "kits of several vehicles are not possible yet; build one kit a vehicle.");
-    if (!vehicles)
-        return lb_fail(&cli->err, LB_USAGE, "say for which vehicle: --vehicle V");
-    return wants ? LB_OK
-                 : lb_fail(&cli->err, LB_USAGE, "say what is to be done: --job J or --replace COMPONENT");
-}
-
-int run_kit_build(struct cli *cli)
-{
-    struct lb_vehicle vehicle = {0};
-    struct lb_kit *kit = NULL;
-    struct lb_want *wants = calloc((size_t)cli->word_count + 1, sizeof *wants);
-    size_t count = wants ? read_wants(cli, wants) : 0;
-    lb_status status = wants ? LB_OK : lb_fail_nomem(&cli->err);
-    if (!status)
-        status = lb_vehicle_load(cli->store, cli_value(cli, "vehicle"), &vehicle, &cli->err);
-    if (!status)
-        status =
-            lb_kit_build(&kit, cli->store, cli_plain(cli, 0), &vehicle, wants, count, cli->today, &cli->err);
-    if (!status)
-        show(cli, kit);
-    lb_kit_free(kit);
-    lb_vehicle_free(&vehicle);
-    free(wants);
+    struct lb_fleet *fleet = cli_open_fleet(cli);
+    if (fleet)
+        cli_show_fleet(cli, fleet);
+    lb_fleet_free(fleet);
     return 0;
 }
 
@@ -138,28 +93,46 @@ lb_status judge_kit_why(struct cli *cli)
 }
 
 /* The line that the second plain word names, or NULL with the error filled. */
-static const struct lb_line *named_line(struct cli *cli, const struct lb_kit *kit)
+static const struct lb_line *named_line(struct cli *cli, const struct lb_fleet *fleet, size_t *kit)
 {
     long number;
-    return cli_number(cli, cli_plain(cli, 1), "the line", &number) ? lb_kit_line(kit, number, &cli->err)
-                                                                   : NULL;
+    return cli_number(cli, cli_plain(cli, 1), "the line", &number)
+               ? lb_fleet_line(fleet, number, kit, &cli->err)
+               : NULL;
+}
+
+static void show_why(struct cli *cli, const struct lb_fleet *fleet, size_t k, const struct lb_line *line)
+{
+    const struct lb_kit *kit = fleet->kits[k];
+    struct lb_buf words = {0};
+    int number = lb_fleet_number(fleet, k, line->number);
+    lb_kit_why(kit, line, &words);
+    if (words.failed)
+        cli->out.failed = true;
+    else if (cli->json && fleet->single)
+        cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s}", "version", 1, "kit", kit->name, "line", number,
+                                      "why", lb_buf_text(&words)));
+    else if (cli->json)
+        cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s, s:{s:s, s:i}, s:s}", "version", 1, "kit",
+                                      fleet->name, "line", number, "vehicle", kit->vehicle.name, "of", "kit",
+                                      kit->name, "line", line->number, "why", lb_buf_text(&words)));
+    else {
+        if (!fleet->single)
+            lb_buf_printf(&cli->out, "Line %d of %s is %s's line %d.\n", number, fleet->name,
+                          kit->vehicle.name, line->number);
+        lb_buf_puts(&cli->out, lb_buf_text(&words));
+    }
+    lb_buf_free(&words);
 }
 
 int run_kit_why(struct cli *cli)
 {
-    struct lb_kit *kit = open_kit(cli);
-    const struct lb_line *line = kit ? named_line(cli, kit) : NULL;
-    struct lb_buf words = {0};
-    if (line) {
-        lb_kit_why(kit, line, &words);
-        if (cli->json)
-            cli_print_json(cli, json_pack("{s:i, s:s, s:i, s:s}", "version", 1, "kit", kit->name, "line",
-                                          line->number, "why", lb_buf_text(&words)));
-        else
-            lb_buf_puts(&cli->out, lb_buf_text(&words));
-    }
-    lb_buf_free(&words);
-    lb_kit_free(kit);
+    size_t kit;
+    struct lb_fleet *fleet = cli_open_fleet(cli);
+    const struct lb_line *line = fleet ? named_line(cli, fleet, &kit) : NULL;
+    if (line)
+        show_why(cli, fleet, kit, line);
+    lb_fleet_free(fleet);
     return 0;
 }
 
@@ -184,12 +157,61 @@ static void print_gaps(struct cli *cli, const struct lb_kit *kit)
     lb_table_free(&table);
 }
 
+static bool names_fleet(struct cli *cli)
+{
+    bool is;
+    return !lb_fleet_is(cli->store, cli_plain(cli, 0), &is, &cli->err) && is;
+}
+
+/* What has changed since one kit of a fleet was locked, for people or into an array. */
+static lb_status check_member(struct cli *cli, const struct lb_kit *kit, json_t *checks)
+{
+    static const char *const keys[] = {"kit", "locked", "drift", "to_buy_again"};
+    struct lb_drift drift = {0};
+    bool locked;
+    lb_status status = cli_find_drift(cli, kit, &drift, &locked);
+    if (!status && checks) {
+        json_t *whole = lb_report_check_json(kit, locked ? &drift : NULL), *check = json_object();
+        for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+            json_object_set(check, keys[i], json_object_get(whole, keys[i]));
+        json_decref(whole);
+        status = json_array_append_new(checks, check) ? lb_fail_nomem(&cli->err) : LB_OK;
+    } else if (!status) {
+        lb_buf_printf(&cli->out, "\n%s\n", kit->name);
+        lb_report_drift(&cli->out, kit, locked ? &drift : NULL, &cli->style);
+    }
+    lb_drift_free(&drift);
+    return status;
+}
+
+static int check_fleet(struct cli *cli)
+{
+    bool held = false;
+    json_t *checks = cli->json ? json_array() : NULL;
+    lb_status status = lb_store_hold(cli->store, &held, &cli->err);
+    struct lb_fleet *fleet = status ? NULL : cli_open_fleet(cli);
+    if (fleet && !cli->json)
+        lb_report_fleet_gaps(&cli->out, fleet, &cli->style);
+    for (size_t i = 0; fleet && !status && i < fleet->kit_count; i++)
+        status = check_member(cli, fleet->kits[i], checks);
+    if (fleet && cli->json && !status) {
+        json_t *object = lb_report_fleet_json(fleet);
+        json_object_set(object, "checks", checks);
+        cli_print_json(cli, object);
+    }
+    int exit_status = fleet && lb_fleet_gap_count(fleet) ? EXIT_GAPS : 0;
+    json_decref(checks);
+    lb_fleet_free(fleet);
+    lb_store_release(cli->store, held);
+    return exit_status;
+}
+
 /* The kit and what it is compared with are seen in one view of the index. */
-int run_kit_check(struct cli *cli)
+static int check_kit(struct cli *cli)
 {
     struct lb_drift drift = {0};
     bool held = false, locked = false;
-    struct lb_kit *kit = lb_store_hold(cli->store, &held, &cli->err) ? NULL : open_kit(cli);
+    struct lb_kit *kit = lb_store_hold(cli->store, &held, &cli->err) ? NULL : cli_open_kit(cli);
     bool good = kit && !cli_find_drift(cli, kit, &drift, &locked);
     int exit_status = good && kit->gap_count ? EXIT_GAPS : 0;
     if (good && cli->json) {
@@ -202,6 +224,11 @@ int run_kit_check(struct cli *cli)
     lb_kit_free(kit);
     lb_store_release(cli->store, held);
     return exit_status;
+}
+
+int run_kit_check(struct cli *cli)
+{
+    return names_fleet(cli) ? check_fleet(cli) : check_kit(cli);
 }
 
 static bool read_decision(struct cli *cli, enum lb_decision *decision)
@@ -228,11 +255,12 @@ lb_status judge_kit_set(struct cli *cli)
 int run_kit_set(struct cli *cli)
 {
     enum lb_decision decision;
-    struct lb_kit *kit = read_decision(cli, &decision) ? open_kit(cli) : NULL;
-    const struct lb_line *line = kit ? named_line(cli, kit) : NULL;
-    lb_status status =
-        line ? lb_kit_decide(cli->store, kit, line, decision, cli_plain(cli, 3), cli_plain(cli, 4), &cli->err)
-             : cli->err.status;
-    lb_kit_free(kit);
+    size_t kit;
+    struct lb_fleet *fleet = read_decision(cli, &decision) ? cli_open_fleet(cli) : NULL;
+    const struct lb_line *line = fleet ? named_line(cli, fleet, &kit) : NULL;
+    lb_status status = line ? lb_kit_decide(cli->store, fleet->kits[kit], line, decision, cli_plain(cli, 3),
+                                            cli_plain(cli, 4), &cli->err)
+                            : cli->err.status;
+    lb_fleet_free(fleet);
     return status ? 0 : run_kit_show(cli);
 }

@@ -95,10 +95,10 @@ lb_status judge_receive(struct cli *cli)
     return read_ordered(cli, &days) ? LB_OK : LB_USAGE;
 }
 
-static lb_status read_arrival(struct cli *cli, const struct lb_kit *kit, const struct named *named,
-                              struct lb_arrival *arrival)
+static lb_status read_arrival(struct cli *cli, const struct lb_fleet *fleet, const struct named *named,
+                              struct lb_arrival *arrival, size_t *kit)
 {
-    const struct lb_line *line = lb_kit_line(kit, named->line, &cli->err);
+    const struct lb_line *line = lb_fleet_line(fleet, named->line, kit, &cli->err);
     if (!line)
         return cli->err.status;
     *arrival = (struct lb_arrival){.line = line, .brand = named->brand, .number = named->number};
@@ -107,7 +107,7 @@ static lb_status read_arrival(struct cli *cli, const struct lb_kit *kit, const s
     if (!reason && arrival->quantity <= 0)
         reason = "is not above 0";
     return reason ? lb_fail(&cli->err, LB_USAGE,
-                            "the quantity of line %d, which is counted in %s: \"%.100s\" %s.", line->number,
+                            "the quantity of line %ld, which is counted in %s: \"%.100s\" %s.", named->line,
                             cli_unit(article->unit), named->quantity, reason)
                   : LB_OK;
 }
@@ -123,67 +123,85 @@ static lb_status add_nothing_recorded(struct cli *cli)
     return status;
 }
 
-static lb_status read_arrivals(struct cli *cli, const struct lb_kit *kit, struct lb_arrival *arrivals,
-                               size_t *count)
+static lb_status read_arrivals(struct cli *cli, const struct lb_fleet *fleet, struct lb_arrival *arrivals,
+                               size_t *kits, size_t *count)
 {
     struct named named;
     lb_status status = LB_OK;
     int at = 1;
     for (*count = 0; !status && cli_plain(cli, at); ++*count)
-        status = read_named(cli, &at, &named) ? read_arrival(cli, kit, &named, &arrivals[*count]) : LB_USAGE;
+        status = read_named(cli, &at, &named)
+                     ? read_arrival(cli, fleet, &named, &arrivals[*count], &kits[*count])
+                     : LB_USAGE;
     return status && (*count > 1 || cli_plain(cli, at)) ? add_nothing_recorded(cli) : status;
 }
 
-static lb_status count_named(struct cli *cli, const struct lb_kit *kit, struct lb_receipts *receipts)
+static lb_status count_named(struct cli *cli, const struct lb_fleet *fleet, struct lb_receipts *receipts)
 {
-    size_t count = 0;
-    struct lb_arrival *arrivals = calloc((size_t)cli->word_count + 1, sizeof *arrivals);
-    lb_status status = arrivals ? read_arrivals(cli, kit, arrivals, &count) : lb_fail_nomem(&cli->err);
-    if (!status)
-        status = lb_orders_receive(receipts, cli->store, kit, arrivals, count, how(cli), cli->now, &cli->err);
+    size_t count = 0, room = (size_t)cli->word_count + 1;
+    struct lb_arrival *arrivals = calloc(room, sizeof *arrivals);
+    size_t *kits = calloc(room, sizeof *kits);
+    lb_status status =
+        arrivals && kits ? read_arrivals(cli, fleet, arrivals, kits, &count) : lb_fail_nomem(&cli->err);
+    if (!status && fleet->single)
+        status = lb_orders_receive(receipts, cli->store, fleet->kits[0], arrivals, count, how(cli), cli->now,
+                                   &cli->err);
+    else if (!status)
+        status = lb_fleet_receive(receipts, cli->store, fleet, arrivals, kits, count, how(cli), cli->now,
+                                  cli->today, &cli->err);
     free(arrivals);
+    free(kits);
     return status;
 }
 
-static lb_status count_parcel(struct cli *cli, const struct lb_kit *kit, struct lb_receipts *receipts)
+static lb_status count_parcel(struct cli *cli, const struct lb_fleet *fleet, struct lb_receipts *receipts)
 {
     struct lb_interval days;
     if (!read_ordered(cli, &days))
         return LB_USAGE;
-    return lb_orders_receive_parcel(receipts, cli->store, kit, cli_value(cli, "from"), days, how(cli),
-                                    cli->now, &cli->err);
+    return lb_fleet_receive_parcel(receipts, cli->store, fleet, cli_value(cli, "from"), days, how(cli),
+                                   cli->now, &cli->err);
 }
 
-/* What was counted, beside the kit as it is after that. */
-static lb_status show(struct cli *cli, const struct lb_receipts *receipts)
+/* What was counted, beside the kits as they are after that. */
+static lb_status show(struct cli *cli, const struct lb_receipts *receipts, size_t kit_count)
 {
-    struct lb_kit *kit;
-    struct receive_page page = {.receipts = receipts, .how = how(cli)};
-    lb_status status = lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err);
-    if (status)
-        return status;
-    page.kit = kit;
-    status = lb_orders_on_way(&page.on_way, cli->store, kit, &cli->err);
+    static const struct lb_receipts none = {0}; /* of kits that another run has just added */
+    struct lb_fleet *fleet = cli_open_fleet(cli);
+    struct receive_page *pages = fleet ? calloc(fleet->kit_count, sizeof *pages) : NULL;
+    lb_status status = !fleet ? cli->err.status : pages ? LB_OK : lb_fail_nomem(&cli->err);
+    for (size_t k = 0; !status && k < fleet->kit_count; k++) {
+        pages[k] = (struct receive_page){.kit = fleet->kits[k],
+                                         .receipts = k < kit_count ? &receipts[k] : &none,
+                                         .how = how(cli),
+                                         .parcel = cli_value(cli, "from") != NULL};
+        status = lb_orders_on_way(&pages[k].on_way, cli->store, fleet->kits[k], &cli->err);
+    }
     if (!status && cli->json)
-        receive_show_json(cli, &page);
+        receive_show_json(cli, fleet, pages);
     else if (!status)
-        receive_show_text(cli, &page);
-    lb_on_way_free(&page.on_way);
-    lb_kit_free(kit);
+        receive_show_text(cli, fleet, pages);
+    for (size_t k = 0; pages && k < fleet->kit_count; k++)
+        lb_on_way_free(&pages[k].on_way);
+    free(pages);
+    lb_fleet_free(fleet);
     return status;
 }
 
 int run_receive(struct cli *cli)
 {
-    struct lb_kit *kit;
-    struct lb_receipts receipts = {0};
-    if (lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err))
-        return 0;
-    lb_status status =
-        cli_value(cli, "from") ? count_parcel(cli, kit, &receipts) : count_named(cli, kit, &receipts);
-    lb_kit_free(kit);
+    struct lb_fleet *fleet = cli_open_fleet(cli);
+    struct lb_receipts *receipts = fleet ? calloc(fleet->kit_count, sizeof *receipts) : NULL;
+    size_t kit_count = fleet ? fleet->kit_count : 0;
+    lb_status status = !fleet                   ? cli->err.status
+                       : !receipts              ? lb_fail_nomem(&cli->err)
+                       : cli_value(cli, "from") ? count_parcel(cli, fleet, receipts)
+                                                : count_named(cli, fleet, receipts);
+    lb_fleet_free(fleet);
     if (!status)
-        status = show(cli, &receipts);
-    lb_receipts_free(&receipts);
+        status = show(cli, receipts, kit_count);
+    for (size_t k = 0; receipts && k < kit_count; k++)
+        lb_receipts_free(&receipts[k]);
+    free(receipts);
     return 0;
 }

@@ -9,15 +9,17 @@
 /* by enum lb_came */
 static const char *const kinds[] = {"well", "wrong", "damaged", "short"};
 
-static json_t *on_way_json(struct lb_maker *m, const struct lb_on_way_list *list)
+/* `kit`: whose it is, in a fleet; NULL: there is one kit only. */
+static void add_on_way(struct lb_maker *m, json_t *items, const struct lb_on_way_list *list, const char *kit)
 {
-    json_t *items = lb_maker_array(m);
     struct lb_buf day = {0};
     for (size_t i = 0; i < list->count; i++) {
         const struct lb_on_way *one = &list->at[i];
         json_t *item = lb_maker_object(m);
         lb_buf_clear(&day);
         lb_date_print(&day, one->expected);
+        if (kit)
+            lb_maker_set(m, item, "kit", lb_report_json_text(kit));
         lb_maker_set(m, item, "line", one->line ? json_integer(one->line) : json_null());
         lb_maker_set(m, item, "brand", lb_report_json_text(one->brand));
         lb_maker_set(m, item, "part_number", lb_report_json_text(one->number));
@@ -31,7 +33,6 @@ static json_t *on_way_json(struct lb_maker *m, const struct lb_on_way_list *list
     }
     m->failed |= day.failed;
     lb_buf_free(&day);
-    return items;
 }
 
 static void set_shares(struct lb_maker *m, json_t *object, const struct lb_receipt *counted)
@@ -86,24 +87,30 @@ static void set_receipt(struct lb_maker *m, json_t *object, const struct receive
     set_state(m, object, line_of(page, counted));
 }
 
-void receive_show_json(struct cli *cli, const struct receive_page *page)
+void receive_show_json(struct cli *cli, const struct lb_fleet *fleet, const struct receive_page *pages)
 {
     struct lb_maker m = {0};
-    json_t *object = lb_maker_object(&m), *received = lb_maker_array(&m);
-    const struct lb_receipts *receipts = page->receipts;
+    json_t *object = lb_maker_object(&m), *received = lb_maker_array(&m), *on_way = lb_maker_array(&m);
+    const struct lb_receipts *first = pages[0].receipts;
     lb_maker_set(&m, object, "version", json_integer(1));
-    lb_maker_set(&m, object, "kit", lb_report_json_text(page->kit->name));
-    if (receipts->count == 1 && receipts->at[0]->line)
-        set_receipt(&m, object, page, receipts->at[0]);
+    lb_maker_set(&m, object, "kit", lb_report_json_text(fleet->name));
+    if (fleet->single && first->count == 1 && first->at[0]->line)
+        set_receipt(&m, object, &pages[0], first->at[0]);
     else
-        lb_maker_set(&m, object, "came", lb_report_json_text(kinds[page->how]));
-    for (size_t i = 0; i < receipts->count; i++) {
-        json_t *item = lb_maker_object(&m);
-        set_receipt(&m, item, page, receipts->at[i]);
-        lb_maker_add(&m, received, item);
+        lb_maker_set(&m, object, "came", lb_report_json_text(kinds[pages[0].how]));
+    for (size_t k = 0; k < fleet->kit_count; k++) {
+        const char *kit = fleet->single ? NULL : fleet->kits[k]->name;
+        for (size_t i = 0; i < pages[k].receipts->count; i++) {
+            json_t *item = lb_maker_object(&m);
+            if (kit)
+                lb_maker_set(&m, item, "kit", lb_report_json_text(kit));
+            set_receipt(&m, item, &pages[k], pages[k].receipts->at[i]);
+            lb_maker_add(&m, received, item);
+        }
+        add_on_way(&m, on_way, &pages[k].on_way, kit);
     }
     lb_maker_set(&m, object, "received", received);
-    lb_maker_set(&m, object, "still_on_way", on_way_json(&m, &page->on_way));
+    lb_maker_set(&m, object, "still_on_way", on_way);
     cli_print_json(cli, lb_maker_end(&m, object));
 }
 
@@ -173,26 +180,35 @@ static void print_on_way(struct cli *cli, const struct receive_page *page)
 }
 
 /* Of the lines that were named; when a parcel was, and is lost, of all. */
-static void print_wants(struct cli *cli, const struct receive_page *page)
+static void print_wants(struct cli *cli, const struct lb_fleet *fleet, const struct receive_page *page)
 {
     for (size_t l = 0; l < page->kit->line_count; l++) {
         const struct lb_line *line = &page->kit->lines[l];
-        bool named = false;
+        bool named = page->parcel && page->how != LB_CAME_WELL;
         for (size_t i = 0; i < page->receipts->count; i++)
-            named |= page->receipts->at[i]->line == line->number ||
-                     (!page->receipts->at[i]->line && page->how != LB_CAME_WELL);
+            named |= page->receipts->at[i]->line == line->number;
         if (!named || !line->to_buy)
             continue;
-        lb_buf_printf(&cli->out, "Line %d still wants ", line->number);
+        lb_buf_printf(&cli->out, "Line %d%s%s still wants ", line->number, fleet->single ? "" : " of ",
+                      fleet->single ? "" : page->kit->name);
         lb_page_amount(&cli->out, line->to_buy, line->need->article.unit);
         lb_buf_printf(&cli->out, ": lastbolt buy %s\n", page->kit->name);
     }
 }
 
-void receive_show_text(struct cli *cli, const struct receive_page *page)
+void receive_show_text(struct cli *cli, const struct lb_fleet *fleet, const struct receive_page *pages)
 {
-    for (size_t i = 0; i < page->receipts->count; i++)
-        print_counted(cli, page, page->receipts->at[i]);
-    print_wants(cli, page);
-    print_on_way(cli, page);
+    bool any = false;
+    for (size_t k = 0; k < fleet->kit_count; k++)
+        for (size_t i = 0; i < pages[k].receipts->count; i++)
+            print_counted(cli, &pages[k], pages[k].receipts->at[i]);
+    for (size_t k = 0; k < fleet->kit_count; k++)
+        print_wants(cli, fleet, &pages[k]);
+    for (size_t k = 0; k < fleet->kit_count; k++) {
+        if (fleet->single || pages[k].on_way.count)
+            print_on_way(cli, &pages[k]);
+        any |= fleet->single || pages[k].on_way.count;
+    }
+    if (!any)
+        lb_buf_printf(&cli->out, "Nothing is on its way for %s now.\n", fleet->name);
 }

@@ -28,16 +28,19 @@ static bool write_out(const struct lb_buf *out)
            !ferror(stdout);
 }
 
-/* A result that did not reach its reader is no result. One who has read the first part of it and left wants
- * no more. */
-static int print_out(const struct cli *cli)
+/* A result that did not reach its reader is no result. One who left (`| head -1`) has what he wanted and
+ * needs no words. */
+static int print_out(const struct cli *cli, bool *left)
 {
+    *left = false;
     if (cli->out.failed)
         cli_say("out of memory.");
-    else if (!write_out(&cli->out) && !(cli->handed_out && errno == EPIPE))
-        fprintf(stderr, "lastbolt: the output cannot be written: %s.\n", strerror(errno));
-    else
+    else if (write_out(&cli->out))
         return 0;
+    else if (errno == EPIPE)
+        *left = true;
+    else
+        fprintf(stderr, "lastbolt: the output cannot be written: %s.\n", strerror(errno));
     return LB_SYSTEM;
 }
 
@@ -46,7 +49,6 @@ bool cli_hand_out(struct cli *cli)
     if (cli->out.failed || !write_out(&cli->out))
         return false;
     lb_buf_clear(&cli->out);
-    cli->handed_out = true;
     return true;
 }
 
@@ -105,15 +107,20 @@ int cli_main(const struct cli_verbs *verbs, int argc, char **argv)
     struct cli_line line = {0};
     struct cli cli = {0};
     int exit_status = 0;
-    signal(SIGPIPE, SIG_IGN); /* a reader that left is a write error to us */
+    signal(SIGPIPE, SIG_IGN); /* a reader that left is a write error to us: what is begun is ended */
     signal(SIGXFSZ, SIG_IGN); /* a file that may not grow is a full disk to us */
     if (!cli_parse(verbs, argc, argv, &line, &cli.err))
         exit_status = run_line(&cli, verbs, &line);
-    int printed = print_out(&cli);
+    bool left;
+    int printed = print_out(&cli, &left);
     if (cli.err.status)
         exit_status = report(&cli.err);
     cli_line_free(&line);
     lb_buf_free(&cli.out);
     lb_error_free(&cli.err);
+    if (left) { /* end as filters do that nobody reads any more: by the signal itself */
+        signal(SIGPIPE, SIG_DFL);
+        raise(SIGPIPE);
+    }
     return printed ? printed : exit_status;
 }

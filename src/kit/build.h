@@ -231,6 +231,12 @@ LB_CHECK lb_status build_refuse_part(struct build *b, struct entry *entry, const
 LB_CHECK lb_status build_refuse_former(struct build *b, const char *brand, const char *number);
 /* definition.c: the kit's row, its vehicle and what it wants. */
 LB_CHECK lb_status build_definition(struct build *b, const char *name);
+/* Stores them, inside the caller's transaction: of a kit by its id, or of one that is no fleet's by its name.
+ */
+LB_CHECK lb_status build_store_wants(struct lb_store *store, int64_t kit, const struct lb_want *wants,
+                                     size_t count, struct lb_error *err);
+LB_CHECK lb_status build_define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
+                                const struct lb_want *wants, size_t want_count, struct lb_error *err);
 
 /* May parts answer it that no catalogue ties to a vehicle? Fluids and consumables, and what was missed
  * before.

@@ -2,6 +2,7 @@
 #include "catalog/partkey.h"
 #include "catalog/spans.h"
 #include "kit/build.h"
+#include "kit/fleet.h"
 #include "store/unknown.h"
 
 #include <stdlib.h>
@@ -23,8 +24,8 @@ static lb_status run(struct lb_store *store, const char *sql, const char *const 
     return status;
 }
 
-static lb_status store_wants(struct lb_store *store, int64_t kit, const struct lb_want *wants, size_t count,
-                             struct lb_error *err)
+lb_status build_store_wants(struct lb_store *store, int64_t kit, const struct lb_want *wants, size_t count,
+                            struct lb_error *err)
 {
     struct lb_statement *st;
     lb_status status = run(store, "DELETE FROM kit_target WHERE kit = ?1", NULL, 0, kit, err);
@@ -59,8 +60,8 @@ static lb_status kit_id(struct lb_store *store, const char *name, int64_t *id, s
 }
 
 /* The same name again is a new definition; the decisions stay. */
-static lb_status define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
-                        const struct lb_want *wants, size_t want_count, struct lb_error *err)
+lb_status build_define(struct lb_store *store, const char *name, const struct lb_vehicle *vehicle,
+                       const struct lb_want *wants, size_t want_count, struct lb_error *err)
 {
     int64_t id = 0;
     lb_status status =
@@ -69,29 +70,7 @@ static lb_status define(struct lb_store *store, const char *name, const struct l
             &name, 1, vehicle->id, err);
     if (!status)
         status = kit_id(store, name, &id, err);
-    return status ? status : store_wants(store, id, wants, want_count, err);
-}
-
-lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
-                       const struct lb_vehicle *vehicle, const struct lb_want *wants, size_t want_count,
-                       int32_t today, struct lb_error *err)
-{
-    *out = NULL;
-    if (!*name)
-        return lb_fail(err, LB_DATA, "a kit needs a name.");
-    lb_status status = lb_store_begin(store, err);
-    if (!status)
-        status = define(store, name, vehicle, wants, want_count, err);
-    if (!status)
-        status = lb_kit_open(out, store, name, today, err);
-    if (!status)
-        status = lb_store_commit(store, err);
-    if (status) {
-        lb_kit_free(*out);
-        *out = NULL;
-        lb_store_rollback(store);
-    }
-    return status;
+    return status ? status : build_store_wants(store, id, wants, want_count, err);
 }
 
 lb_status lb_kit_each(struct lb_store *store,
@@ -104,7 +83,13 @@ lb_status lb_kit_each(struct lb_store *store,
         store, &st,
         "SELECT k.name, v.name, coalesce((SELECT group_concat(t.name, ', ') FROM (SELECT name FROM "
         "kit_target WHERE kit = k.id ORDER BY \"order\") t), '') "
-        "FROM kit k JOIN vehicle v ON v.id = k.vehicle ORDER BY k.name",
+        "FROM kit k JOIN vehicle v ON v.id = k.vehicle WHERE k.fleet IS NULL UNION ALL "
+        "SELECT f.name, (SELECT group_concat(m.name, ', ') FROM (SELECT v.name FROM kit k JOIN vehicle v "
+        "ON v.id = k.vehicle WHERE k.fleet = f.id ORDER BY k.place) m), "
+        "coalesce((SELECT group_concat(t.name, ', ') FROM (SELECT t.name FROM kit_target t JOIN kit k "
+        "ON k.id = t.kit WHERE k.fleet = f.id GROUP BY t.name ORDER BY min(k.place), min(t.\"order\")) t), "
+        "'') "
+        "FROM fleet f ORDER BY 1",
         err);
     if (status)
         return status;
@@ -157,9 +142,11 @@ lb_status build_definition(struct build *b, const char *name)
     lb_bind_text(st, 1, name);
     status = lb_step(st, &row, b->err);
     if (!status && !row)
-        status =
-            lb_store_refuse_unknown(b->store, "kit", name, "SELECT name FROM kit ORDER BY name",
-                                    "Build it with: lastbolt kit build NAME --vehicle V --job J", b->err);
+        status = lb_fleet_refuse(b->store, name, b->err);
+    if (!status && !row)
+        status = lb_store_refuse_unknown(
+            b->store, "kit", name, "SELECT name FROM kit UNION SELECT name FROM fleet ORDER BY name",
+            "Build it with: lastbolt kit build NAME --vehicle V --job J", b->err);
     if (!status) {
         b->id = lb_integer(st, 0);
         status = build_text(b, lb_text(st, 1), &b->kit.name);

@@ -194,12 +194,13 @@ struct lb_kit {
 
 /* Stores (or replaces) a kit's definition and computes it, in one transaction: a kit that cannot be worked
  * out is not stored. Decisions on lines that still exist are kept. LB_DATA: an empty name, and whatever
- * lb_kit_open says. */
+ * lb_kit_open says. It is lb_fleet_build (kit/fleet.h) of one vehicle. */
 LB_CHECK lb_status lb_kit_build(struct lb_kit **out, struct lb_store *store, const char *name,
                                 const struct lb_vehicle *vehicle, const struct lb_want *wants,
                                 size_t want_count, int32_t today, struct lb_error *err);
 /* Computes a kit. `today` is the day (days since 1970-01-01) that offers must be valid on.
- * LB_DATA: no such kit (nearest names), and whatever lb_survey_make and lb_plan_make say. */
+ * LB_DATA: no such kit (nearest names), a fleet's name (its kits), and whatever lb_survey_make and
+ * lb_plan_make say. */
 LB_CHECK lb_status lb_kit_open(struct lb_kit **out, struct lb_store *store, const char *name, int32_t today,
                                struct lb_error *err);
 void lb_kit_free(struct lb_kit *kit);
@@ -218,7 +219,8 @@ const struct lb_line *lb_kit_line(const struct lb_kit *kit, long number, struct 
 LB_CHECK lb_status lb_kit_decide(struct lb_store *store, const struct lb_kit *kit, const struct lb_line *line,
                                  enum lb_decision decision, const char *brand, const char *number,
                                  struct lb_error *err);
-/* Calls `each` with name, vehicle and targets ("cooling-system, radiator") of every kit, by name. */
+/* Calls `each` with name, vehicle and targets ("cooling-system, radiator") of every kit, by name. Kits of a
+ * fleet are one, with the fleet's name, all its vehicles ("maggie, hector") and targets. */
 LB_CHECK lb_status lb_kit_each(struct lb_store *store,
                                lb_status (*each)(void *, const char *name, const char *vehicle,
                                                  const char *targets),

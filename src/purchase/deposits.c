@@ -16,8 +16,10 @@ struct row {
 struct listing {
     struct lb_store *store;
     int32_t today;
-    const struct lb_kit *claiming; /* NULL: nothing is claimed, all is told */
-    const struct lb_line *line;    /* of it; NULL: all */
+    struct lb_kit *const *claiming; /* kits; NULL: nothing is claimed, all is told */
+    size_t claiming_count;
+    const char *name;           /* what they go by */
+    const struct lb_line *line; /* of the only one; NULL: all */
     struct lb_arena texts;
     LB_VEC(struct row) rows;
     LB_VEC(struct lb_deposit) deposits;
@@ -161,6 +163,14 @@ static lb_status give_back(struct listing *l, struct row *row, int64_t packs)
     return status;
 }
 
+static bool is_claimed(const struct listing *l, const struct row *row)
+{
+    for (size_t k = 0; k < l->claiming_count; k++)
+        if (row->kit == lb_kit_id(l->claiming[k]))
+            return !l->line || strcmp(row->line_key, l->line->need->key) == 0;
+    return false;
+}
+
 /* A line gives back the packs that came for it; when nobody else has any, also those that are over. */
 static lb_status claim(struct listing *l, size_t first, size_t end)
 {
@@ -169,7 +179,7 @@ static lb_status claim(struct listing *l, size_t first, size_t end)
         struct row *row = &l->rows.at[i];
         struct lb_buf words = {0};
         bool others = false;
-        if (row->kit != lb_kit_id(l->claiming) || (l->line && strcmp(row->line_key, l->line->need->key) != 0))
+        if (!is_claimed(l, row))
             continue;
         for (size_t k = first; k < end; k++)
             others |= k != i && own_packs(&l->rows.at[k]);
@@ -222,24 +232,50 @@ static lb_status refuse_none(const struct listing *l)
 {
     if (l->line)
         return lb_fail(l->err, LB_DATA, "no deposit is open for line %d of %s. See: lastbolt deposits",
-                       l->line->number, l->claiming->name);
-    return lb_fail(l->err, LB_DATA, "no deposit is open for %s. See: lastbolt deposits", l->claiming->name);
+                       l->line->number, l->name);
+    return lb_fail(l->err, LB_DATA, "no deposit is open for %s. See: lastbolt deposits", l->name);
+}
+
+static lb_status claim_all(struct listing *l, struct lb_deposit_list *out)
+{
+    lb_status status = lb_store_begin(l->store, l->err);
+    if (!status)
+        status = each_line(l, claim);
+    if (!status && !l->deposits.count)
+        status = refuse_none(l);
+    if (!status)
+        status = lb_store_commit(l->store, l->err);
+    if (status)
+        lb_store_rollback(l->store);
+    return hand_out(l, status, out);
 }
 
 lb_status lb_deposits_claim(struct lb_deposit_list *out, struct lb_store *store, const struct lb_kit *kit,
                             const struct lb_line *line, int32_t today, struct lb_error *err)
 {
-    struct listing l = {.store = store, .today = today, .claiming = kit, .line = line, .err = err};
-    lb_status status = lb_store_begin(store, err);
-    if (!status)
-        status = each_line(&l, claim);
-    if (!status && !l.deposits.count)
-        status = refuse_none(&l);
-    if (!status)
-        status = lb_store_commit(store, err);
-    if (status)
-        lb_store_rollback(store);
-    return hand_out(&l, status, out);
+    struct lb_kit *const one[] = {(struct lb_kit *)kit};
+    struct listing l = {.store = store,
+                        .today = today,
+                        .claiming = one,
+                        .claiming_count = 1,
+                        .name = kit->name,
+                        .line = line,
+                        .err = err};
+    return claim_all(&l, out);
+}
+
+lb_status lb_fleet_claim(struct lb_deposit_list *out, struct lb_store *store, const struct lb_fleet *fleet,
+                         size_t kit, const struct lb_line *line, int32_t today, struct lb_error *err)
+{
+    if (line)
+        return lb_deposits_claim(out, store, fleet->kits[kit], line, today, err);
+    struct listing l = {.store = store,
+                        .today = today,
+                        .claiming = fleet->kits,
+                        .claiming_count = fleet->kit_count,
+                        .name = fleet->name,
+                        .err = err};
+    return claim_all(&l, out);
 }
 
 void lb_deposits_free(struct lb_deposit_list *list)

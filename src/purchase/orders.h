@@ -10,6 +10,7 @@
 #define LB_PURCHASE_ORDERS_H
 
 #include "base/date.h"
+#include "kit/fleet.h"
 #include "purchase/purchase.h"
 
 /* One order a parcel, and what the basket takes off the shelf: taken, and here for its lines. Inside the
@@ -70,6 +71,17 @@ LB_CHECK lb_status lb_orders_receive_parcel(struct lb_receipts *out, struct lb_s
                                             const struct lb_kit *kit, const char *supplier,
                                             struct lb_interval ordered, enum lb_came how, int64_t now,
                                             struct lb_error *err);
+/* The same for a fleet (kit/fleet.h): lines of several kits, arrivals[i] for one of fleet->kits[kits[i]], all
+ * of them or none; out: by kit, fleet->kit_count of them. And for an order in which something is for any of
+ * them; the first kit counts as the one that was named. */
+LB_CHECK lb_status lb_fleet_receive(struct lb_receipts *out, struct lb_store *store,
+                                    const struct lb_fleet *fleet, const struct lb_arrival *arrivals,
+                                    const size_t *kits, size_t count, enum lb_came how, int64_t now,
+                                    int32_t today, struct lb_error *err);
+LB_CHECK lb_status lb_fleet_receive_parcel(struct lb_receipts *out, struct lb_store *store,
+                                           const struct lb_fleet *fleet, const char *supplier,
+                                           struct lb_interval ordered, enum lb_came how, int64_t now,
+                                           struct lb_error *err);
 void lb_receipts_free(struct lb_receipts *receipts);
 
 /* Something that was ordered for a kit and has not come. */
@@ -112,6 +124,10 @@ LB_CHECK lb_status lb_deposits(struct lb_deposit_list *out, struct lb_store *sto
 LB_CHECK lb_status lb_deposits_claim(struct lb_deposit_list *out, struct lb_store *store,
                                      const struct lb_kit *kit, const struct lb_line *line, int32_t today,
                                      struct lb_error *err);
+/* The same for a fleet: of one of its kits' lines, or of all kits. */
+LB_CHECK lb_status lb_fleet_claim(struct lb_deposit_list *out, struct lb_store *store,
+                                  const struct lb_fleet *fleet, size_t kit, const struct lb_line *line,
+                                  int32_t today, struct lb_error *err);
 void lb_deposits_free(struct lb_deposit_list *list);
 
 #endif

@@ -1,5 +1,7 @@
 #include "purchase/making.h"
 
+#include "kit/fleet.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -58,7 +60,11 @@ static lb_status solve(struct making *m)
 
 static lb_status make(struct making *m, const char *const *names, size_t count)
 {
-    lb_status status = open_kits(m, names, count);
+    struct lb_names kits = {0};
+    lb_status status = lb_fleet_names(&kits, m->store, names, count, m->err);
+    if (!status)
+        status = open_kits(m, kits.at, kits.count);
+    lb_names_free(&kits);
     if (!status)
         status = make_market(m);
     if (!status)

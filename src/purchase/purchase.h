@@ -83,7 +83,8 @@ struct lb_purchase {
     int32_t today;
 };
 
-/* The basket alone. LB_DATA: no such kit or supplier (nearest names). Reads only. */
+/* The basket alone. A fleet's name stands for those of its kits. LB_DATA: no such kit or supplier (nearest
+ * names). Reads only. */
 LB_CHECK lb_status lb_purchase_make(struct lb_purchase **out, struct lb_store *store,
                                     const char *const *names, size_t name_count,
                                     const struct lb_purchase_options *options, int32_t today,

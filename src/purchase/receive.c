@@ -192,13 +192,19 @@ static lb_status count_arrival(struct receiving_call *call, const struct lb_arri
     return status ? status : count_all(r);
 }
 
+lb_status receiving_lines(struct receiving_call *call, const struct lb_arrival *arrivals, size_t count,
+                          struct lb_receipts *out)
+{
+    lb_status status = receiving_begin(call);
+    for (size_t i = 0; !status && i < count; i++)
+        status = count_arrival(call, &arrivals[i]);
+    return receiving_end(call, status, out);
+}
+
 lb_status lb_orders_receive(struct lb_receipts *out, struct lb_store *store, const struct lb_kit *kit,
                             const struct lb_arrival *arrivals, size_t count, enum lb_came how, int64_t now,
                             struct lb_error *err)
 {
     struct receiving_call call = {.store = store, .kit = kit, .how = how, .now = now, .err = err};
-    lb_status status = receiving_begin(&call);
-    for (size_t i = 0; !status && i < count; i++)
-        status = count_arrival(&call, &arrivals[i]);
-    return receiving_end(&call, status, out);
+    return receiving_lines(&call, arrivals, count, out);
 }

@@ -6,7 +6,9 @@
 lb_status receiving_begin(struct receiving_call *call)
 {
     call->credited = calloc(call->kit->line_count + 1, sizeof *call->credited);
-    return call->credited ? lb_store_begin(call->store, call->err) : lb_fail_nomem(call->err);
+    if (!call->credited)
+        return lb_fail_nomem(call->err);
+    return call->inside ? LB_OK : lb_store_begin(call->store, call->err);
 }
 
 struct receiving *receiving_add(struct receiving_call *call, const struct lb_line *line, int64_t quantity)
@@ -27,6 +29,7 @@ struct receiving *receiving_add(struct receiving_call *call, const struct lb_lin
         .credited = call->credited,
         .err = call->err,
     };
+    r->before = call->before;
     if (call->receipts.count > 1) /* a receipt is the first member */
         r->before = (const struct receiving *)call->receipts.at[call->receipts.count - 2];
     return r;
@@ -34,7 +37,7 @@ struct receiving *receiving_add(struct receiving_call *call, const struct lb_lin
 
 lb_status receiving_end(struct receiving_call *call, lb_status status, struct lb_receipts *out)
 {
-    if (!status)
+    if (!status && !call->inside)
         status = lb_store_commit(call->store, call->err);
     if (status)
         lb_store_rollback(call->store);

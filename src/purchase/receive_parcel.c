@@ -28,11 +28,12 @@ static lb_status find_open(struct search *s)
         "SELECT o.id, o.supplier, o.label, substr(o.ordered, 1, 10) FROM orders o WHERE "
         "EXISTS (SELECT 1 FROM order_line l WHERE l.\"order\" = o.id AND " RECEIVING_OPEN " > 0) AND "
         "EXISTS (SELECT 1 FROM supply s JOIN order_line l ON l.id = s.order_line WHERE l.\"order\" = o.id "
-        "AND s.kit = ?1) ORDER BY o.id",
+        "AND (s.kit = ?1 OR s.kit IN (SELECT id FROM kit WHERE fleet = ?2))) ORDER BY o.id",
         err);
     if (status)
         return status;
     lb_bind_integer(st, 1, lb_kit_id(s->call->kit));
+    lb_bind_integer(st, 2, s->call->fleet ? s->call->fleet->id : 0);
     while (!(status = lb_step(st, &row, err)) && row) {
         struct parcel parcel = {.id = lb_integer(st, 0)};
         const char **texts[] = {&parcel.name, &parcel.label, &parcel.day};
@@ -71,11 +72,12 @@ static lb_status refuse_none(const struct search *s, const char *supplier)
     for (size_t i = 0; i < s->open.count; i++)
         lb_buf_printf(&words, "%s%s (%s)", i ? ", " : ". Open are orders to ", s->open.at[i].label,
                       s->open.at[i].day);
-    lb_status status = words.failed
-                           ? lb_fail_nomem(s->call->err)
-                           : lb_fail(s->call->err, LB_DATA,
-                                     "no such order to \"%.100s\" is open for %s, so nothing was recorded%s.",
-                                     supplier, s->call->kit->name, lb_buf_text(&words));
+    lb_status status =
+        words.failed
+            ? lb_fail_nomem(s->call->err)
+            : lb_fail(s->call->err, LB_DATA,
+                      "no such order to \"%.100s\" is open for %s, so nothing was recorded%s.", supplier,
+                      s->call->fleet ? s->call->fleet->name : s->call->kit->name, lb_buf_text(&words));
     lb_buf_free(&words);
     return status;
 }
@@ -153,17 +155,37 @@ static lb_status count_meant(struct search *s, const char *supplier, const struc
     return status;
 }
 
+static lb_status receive(struct receiving_call *call, struct lb_receipts *out, const char *supplier,
+                         const struct lb_interval *ordered)
+{
+    struct search search = {.call = call};
+    lb_status status = receiving_begin(call);
+    if (!status)
+        status = count_meant(&search, supplier, ordered);
+    free(search.open.at);
+    free(search.meant.at);
+    lb_arena_free(&search.texts);
+    return receiving_end(call, status, out);
+}
+
 lb_status lb_orders_receive_parcel(struct lb_receipts *out, struct lb_store *store, const struct lb_kit *kit,
                                    const char *supplier, struct lb_interval ordered, enum lb_came how,
                                    int64_t now, struct lb_error *err)
 {
     struct receiving_call call = {.store = store, .kit = kit, .how = how, .now = now, .err = err};
-    struct search search = {.call = &call};
-    lb_status status = receiving_begin(&call);
-    if (!status)
-        status = count_meant(&search, supplier, &ordered);
-    free(search.open.at);
-    free(search.meant.at);
-    lb_arena_free(&search.texts);
-    return receiving_end(&call, status, out);
+    return receive(&call, out, supplier, &ordered);
+}
+
+lb_status lb_fleet_receive_parcel(struct lb_receipts *out, struct lb_store *store,
+                                  const struct lb_fleet *fleet, const char *supplier,
+                                  struct lb_interval ordered, enum lb_came how, int64_t now,
+                                  struct lb_error *err)
+{
+    struct receiving_call call = {.store = store,
+                                  .kit = fleet->kits[0],
+                                  .fleet = fleet->single ? NULL : fleet,
+                                  .how = how,
+                                  .now = now,
+                                  .err = err};
+    return receive(&call, out, supplier, &ordered);
 }

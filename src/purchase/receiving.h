@@ -2,6 +2,7 @@
 #ifndef LB_PURCHASE_RECEIVING_H
 #define LB_PURCHASE_RECEIVING_H
 
+#include "kit/fleet.h"
 #include "purchase/orders.h"
 
 /* What may still come of an order line l. */
@@ -50,6 +51,9 @@ struct receiving_call {
     const struct lb_kit *kit;
     enum lb_came how;
     int64_t now;
+    const struct lb_fleet *fleet;   /* the kit is one of its; NULL: it was named by itself */
+    bool inside;                    /* the caller's transaction is open, and the caller ends it */
+    const struct receiving *before; /* what was named in the same transaction before */
     int64_t *credited;
     LB_VEC(struct lb_receipt *) receipts;
     struct lb_error *err;
@@ -60,7 +64,10 @@ LB_CHECK lb_status receiving_begin(struct receiving_call *call);
 LB_CHECK lb_status receiving_end(struct receiving_call *call, lb_status status, struct lb_receipts *out);
 /* NULL: out of memory, which call->err says. */
 struct receiving *receiving_add(struct receiving_call *call, const struct lb_line *line, int64_t quantity);
-/* receive.c. Counts so much of an order line. */
+/* receive.c. Counts what came for lines of the call's kit. */
+LB_CHECK lb_status receiving_lines(struct receiving_call *call, const struct lb_arrival *arrivals,
+                                   size_t count, struct lb_receipts *out);
+/* Counts so much of an order line. */
 LB_CHECK lb_status receiving_count(struct receiving *r, const struct open_line *line, int64_t quantity);
 
 /* receiving.c. The part that the owner named, or else the one that was ordered for the line. */

@@ -1,6 +1,8 @@
 /* What was last shown for a set of kits, read again. */
 #include "purchase/parts.h"
 
+#include "kit/fleet.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -129,20 +131,31 @@ static lb_status find_ids(struct lb_store *store, const char *const *names, size
     return status;
 }
 
+static lb_status name_set(struct lb_buf *out, struct lb_store *store, const struct lb_names *names,
+                          struct lb_error *err)
+{
+    size_t count = 0;
+    int64_t *ids = calloc(names->count + 1, sizeof *ids);
+    lb_status status = ids ? find_ids(store, names->at, names->count, ids, &count, err) : lb_fail_nomem(err);
+    if (!status)
+        status = purchase_name_set(out, ids, count, err);
+    free(ids);
+    return status;
+}
+
 lb_status purchase_load_shown(struct purchase_shown *out, struct lb_store *store, const char *const *names,
                               size_t name_count, struct lb_error *err)
 {
-    struct lb_buf kits = {0};
-    size_t count = 0;
-    int64_t *ids = calloc(name_count + 1, sizeof *ids);
+    struct lb_buf set = {0};
+    struct lb_names kits = {0};
     *out = (struct purchase_shown){0};
-    lb_status status = ids ? find_ids(store, names, name_count, ids, &count, err) : lb_fail_nomem(err);
+    lb_status status = lb_fleet_names(&kits, store, names, name_count, err);
     if (!status)
-        status = purchase_name_set(&kits, ids, count, err);
+        status = name_set(&set, store, &kits, err);
     if (!status)
-        status = purchase_load_set(out, store, lb_buf_text(&kits), err);
-    lb_buf_free(&kits);
-    free(ids);
+        status = purchase_load_set(out, store, lb_buf_text(&set), err);
+    lb_buf_free(&set);
+    lb_names_free(&kits);
     return status;
 }
 

@@ -24,7 +24,7 @@ unset LASTBOLT_DB XDG_DATA_HOME
 . "$here/lib.sh"
 # shellcheck source-path=SCRIPTDIR source=catalogue.sh
 . "$here/catalogue.sh"
-for part in import reimport index interrupted kit sources words find order; do
+for part in import reimport index interrupted kit fleet sources words find order; do
     # shellcheck disable=SC1090 # the files of this folder, one by one
     . "$here/cases_$part.sh"
 done

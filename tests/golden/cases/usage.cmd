@@ -27,7 +27,8 @@ lastbolt import shed --vehicle p
 lastbolt kit build pump
 lastbolt kit build pump --vehicle a
 lastbolt kit build pump --job pump --vehicle a
-lastbolt kit build pump --vehicle a --job pump --vehicle b --job pump
+lastbolt kit build pump --vehicle a --job pump --vehicle b
+lastbolt kit build pump --vehicle a --vehicle b --job pump
 lastbolt kit why pump first
 lastbolt kit set pump 1 borrow
 lastbolt kit set pump 1 buy Kestrel
