@@ -7,12 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    NAME_COLUMNS = 60,
-    LINE = LB_SVG_SIZE + 3,
-    PAD = 6,
-    ROW_MOST = (DRAW_WIDTH + DRAW_GAP) / (DRAW_NODE + DRAW_GAP)
-};
+enum { NAME_COLUMNS = 60, LINE = LB_SVG_SIZE + 3 };
 
 /* What is needed to make one graph. */
 struct maker {
@@ -76,6 +71,28 @@ static enum draw_what what_of(const struct lb_plan *plan, const struct lb_teardo
                                             : DRAW_REMOVE;
 }
 
+/* "support" for an engine whose weight is to be taken off its mounts. */
+static const char *verb_of(const struct lb_map *map, const struct lb_thing *thing, enum draw_what what)
+{
+    for (size_t i = 0; what == DRAW_REMOVE && !thing->is_circuit && i < map->component_row_count; i++)
+        if (map->component_rows[i].component == thing->id)
+            return map->component_rows[i].off;
+    return draw_what_words(what);
+}
+
+/* It is opened, whatever the facts that are not known. */
+static bool surely_opened(const struct lb_plan *plan, uint32_t circuit)
+{
+    const struct lb_map *map = plan->map;
+    for (size_t i = 0; i < plan->teardown_count; i++)
+        for (size_t o = 0; plan->teardown[i].sure && o < map->opens_count; o++)
+            if (map->opens[o].circuit == circuit && map->opens[o].component == plan->teardown[i].component &&
+                map->opens[o].at <= plan->teardown[i].level && !map->opens[o].row.doubt_count)
+                return true;
+    const struct lb_target *target = target_of(plan, true, circuit);
+    return target && !target->row.doubt_count;
+}
+
 static lb_status add_node(struct maker *m, const struct lb_thing *thing, enum draw_what what, bool sure,
                           struct lb_error *err)
 {
@@ -85,9 +102,9 @@ static lb_status add_node(struct maker *m, const struct lb_thing *thing, enum dr
         .name = draw_name(&graph->arena, m->kit, thing), .what = what, .sure = sure, .alone = true};
     if (!node->name)
         return lb_fail_nomem(err);
-    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_NODE - 2 * PAD) + 1;
+    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) + 1;
     node->width = DRAW_NODE;
-    node->height = lines * LINE + 2 * PAD;
+    node->height = lines * LINE + 2 * DRAW_PAD;
     *(thing->is_circuit ? &m->of_circuit[thing->id] : &m->of_component[thing->id]) = graph->node_count;
     return LB_OK;
 }
@@ -101,7 +118,8 @@ static lb_status add_nodes(struct maker *m, struct lb_error *err)
         status = add_node(m, &(struct lb_thing){0, t->component}, what_of(plan, t), t->sure, err);
     }
     for (size_t i = 0; !status && i < plan->opened_count; i++)
-        status = add_node(m, &(struct lb_thing){1, plan->opened[i]}, DRAW_DRAIN, true, err);
+        status = add_node(m, &(struct lb_thing){1, plan->opened[i]}, DRAW_DRAIN,
+                          surely_opened(plan, plan->opened[i]), err);
     return status;
 }
 
@@ -186,32 +204,30 @@ static lb_status keep_edges(struct maker *m, struct lb_error *err)
     return LB_OK;
 }
 
-static bool ready(const struct maker *m, size_t node, int layer)
+static bool ready(const struct draw_graph *graph, size_t node, int layer)
 {
-    const struct draw_graph *graph = m->graph;
-    for (size_t i = 0; i < graph->node_count; i++)
-        if (m->edge[i * graph->node_count + node] &&
-            (graph->nodes[i].layer < 0 || graph->nodes[i].layer >= layer))
+    for (size_t i = 0; i < graph->edge_count; i++) {
+        int above = graph->nodes[graph->edges[i].from].layer;
+        if (graph->edges[i].to == node && (above < 0 || above >= layer))
             return false;
+    }
     return graph->nodes[node].layer < 0 && !graph->nodes[node].alone;
 }
 
-/* Layers from the top, each as full as the page is wide: what most others wait for comes first, so that what
- * is quickly reached stands close to what needs it. */
-static void choose_layers(struct maker *m)
+void draw_graph_layers(struct draw_graph *graph, int most)
 {
-    struct draw_graph *graph = m->graph;
     size_t left = 0;
+    graph->layer_count = 0;
     for (size_t i = 0; i < graph->node_count; i++) {
         graph->nodes[i].layer = -1;
         left += !graph->nodes[i].alone;
     }
     for (; left; graph->layer_count++) {
-        for (int used = 0; used < ROW_MOST && left; used++) {
+        for (int used = 0; used < most && left; used++) {
             size_t best = graph->node_count;
             for (size_t i = 0; i < graph->node_count; i++)
-                if (ready(m, i, graph->layer_count) &&
-                    (best == graph->node_count || m->height[i] > m->height[best]))
+                if (ready(graph, i, graph->layer_count) &&
+                    (best == graph->node_count || graph->nodes[i].ahead > graph->nodes[best].ahead))
                     best = i;
             if (best == graph->node_count)
                 break;
@@ -237,10 +253,9 @@ static lb_status connect(struct maker *m, struct lb_error *err)
     if (!order_nodes(m, order))
         memset(m->edge, 0, count * count);
     reduce(m, order, reach);
-    lb_status status = keep_edges(m, err);
-    if (!status)
-        choose_layers(m);
-    return status;
+    for (size_t i = 0; i < count; i++)
+        m->graph->nodes[i].ahead = m->height[i];
+    return keep_edges(m, err);
 }
 
 lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, struct lb_error *err)

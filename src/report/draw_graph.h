@@ -6,7 +6,13 @@
 
 /* More is a list: on one page nobody could read it, and laying it out would take long. */
 enum { DRAW_NODES_MOST = 120 };
-enum { DRAW_WIDTH = 680, DRAW_NODE = 122, DRAW_GAP = 14, DRAW_BETWEEN = 30 }; /* px */
+enum {
+    DRAW_WIDTH = 680,
+    DRAW_HEIGHT = 920,
+    DRAW_NODE = 122,
+    DRAW_GAP = 12,
+    DRAW_BETWEEN = 30
+}; /* px; A4 and Letter leave 680 by 960 */
 
 /* What happens to it; the groups of the legend and of the list, in their order. */
 enum draw_what { DRAW_RENEW, DRAW_REFIT, DRAW_DRAIN, DRAW_REMOVE, DRAW_ASIDE, DRAW_LOOSEN, DRAW_KINDS };
@@ -14,8 +20,10 @@ enum draw_what { DRAW_RENEW, DRAW_REFIT, DRAW_DRAIN, DRAW_REMOVE, DRAW_ASIDE, DR
 struct draw_node {
     const char *name; /* shortened, plain words */
     enum draw_what what;
+    const char *verb; /* what is done, in the map's own word where it has one */
     bool sure, alone; /* alone: no edge touches it */
-    int layer;        /* from the top; the layers are what is taken off first, then what is free then … */
+    int ahead;        /* the longest way from it to what is freed last */
+    int layer;        /* from the top */
     double x, y;      /* of its middle, px, y down */
     double width, height;
 };
@@ -41,8 +49,8 @@ struct draw_graph {
     double width, height; /* of the part that has edges, once laid out */
 };
 
-/* Nodes and edges, implied edges left out; layers chosen so that none is wider than the page. More than
- * DRAW_NODES_MOST: nodes only. LB_NOMEM. Free it in any case. */
+/* Nodes and edges, implied edges left out. More than DRAW_NODES_MOST: nodes only. LB_NOMEM. Free it in any
+ * case. */
 LB_CHECK lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, struct lb_error *err);
 void draw_graph_free(struct draw_graph *graph);
 /* "renew", "take off, put back" … */
@@ -50,7 +58,11 @@ const char *draw_what_words(enum draw_what what);
 /* What the group is, for a heading: "Only in the way: comes off". */
 const char *draw_what_heading(enum draw_what what);
 
-/* Places nodes and edges with Graphviz. *done false: it is not built in, not installed, or failed. LB_NOMEM.
+/* Layers from the top, of `most` nodes each at the most, everything below what it waits for. What most others
+ * wait for comes first, so that what is quickly reached stands close to what needs it. */
+void draw_graph_layers(struct draw_graph *graph, int most);
+/* Places nodes and edges with Graphviz, as wide as the page when it can be. *done false: it is not built in,
+ * not installed, or failed. LB_NOMEM.
  */
 LB_CHECK lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err);
 

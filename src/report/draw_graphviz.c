@@ -86,6 +86,8 @@ static bool fill(struct layout *l)
 {
     struct draw_graph *graph = l->graph;
     set(l->root, "rankdir", "TB");
+    set(l->root, "ratio", "compress");
+    set(l->root, "size", "9.4,40");
     set_inches(l->root, "nodesep", DRAW_GAP);
     set_inches(l->root, "ranksep", DRAW_BETWEEN);
     for (size_t i = 0; i < graph->node_count; i++)
@@ -146,28 +148,58 @@ static lb_status take(struct layout *l, struct lb_error *err)
     return status;
 }
 
-static lb_status lay_out(struct layout *l, bool *done, struct lb_error *err)
+static lb_status lay_out(struct layout *l, GVC_t *context, bool *done, struct lb_error *err)
 {
     static const Agdesc_t directed = {.directed = 1, .maingraph = 1};
     lb_status status = LB_OK;
-    GVC_t *context = draw_graphviz.gvContext();
-    draw_graphviz.agseterrf(say_nothing);
-    l->root = context ? draw_graphviz.agopen(words("teardown"), directed, NULL) : NULL;
-    if (l->root && fill(l) && draw_graphviz.gvLayout(context, l->root, "dot") == 0) {
+    *done = false;
+    if (!(l->root = draw_graphviz.agopen(words("teardown"), directed, NULL)))
+        return LB_OK;
+    if (fill(l) && draw_graphviz.gvLayout(context, l->root, "dot") == 0) {
         status = take(l, err);
         *done = !status;
         draw_graphviz.gvFreeLayout(context, l->root);
     }
-    if (l->root)
-        draw_graphviz.agclose(l->root);
-    if (context)
-        draw_graphviz.gvFreeContext(context);
+    draw_graphviz.agclose(l->root);
     return status;
+}
+
+/* How large it comes out on the page, 1 being as it is drawn. */
+static double scale_of(const struct draw_graph *graph)
+{
+    double wide = DRAW_WIDTH / graph->width, tall = DRAW_HEIGHT / graph->height;
+    double scale = wide < tall ? wide : tall;
+    return scale < 1 ? scale : 1;
+}
+
+/* As many side by side as come out largest on the page: fewer are narrower, and make it taller. */
+static lb_status fit(struct layout *l, GVC_t *context, bool *done, struct lb_error *err)
+{
+    enum { MOST = (DRAW_WIDTH + DRAW_GAP) / (DRAW_NODE + DRAW_GAP), LEAST = 3 };
+    lb_status status = LB_OK;
+    double best_scale = 0;
+    int best = MOST, most = MOST;
+    for (; !status && most >= LEAST && best_scale < 1; most--) {
+        draw_graph_layers(l->graph, most);
+        status = lay_out(l, context, done, err);
+        if (!*done)
+            return status;
+        if (scale_of(l->graph) > best_scale) {
+            best_scale = scale_of(l->graph);
+            best = most;
+        }
+    }
+    if (status || best == most + 1)
+        return status;
+    draw_graph_layers(l->graph, best);
+    return lay_out(l, context, done, err);
 }
 
 lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err)
 {
     struct layout layout = {.graph = graph};
+    GVC_t *context = NULL;
+    lb_status status = LB_OK;
     *done = graph->edge_count == 0; /* nothing to lay out */
     if (*done || !draw_graphviz_load())
         return LB_OK;
@@ -176,7 +208,11 @@ lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_err
     if (!layout.nodes || !layout.edges)
         return lb_fail_nomem(err);
     pthread_mutex_lock(&lock);
-    lb_status status = lay_out(&layout, done, err);
+    draw_graphviz.agseterrf(say_nothing);
+    if ((context = draw_graphviz.gvContext()))
+        status = fit(&layout, context, done, err);
+    if (context)
+        draw_graphviz.gvFreeContext(context);
     pthread_mutex_unlock(&lock);
     return status;
 }

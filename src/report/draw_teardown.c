@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-enum { MARGIN = 10, LINE = LB_SVG_SIZE + 3, PAD = 6, LIST_WIDTH = 400, KEY = 34 };
+enum { MARGIN = 10, LINE = LB_SVG_SIZE + 3, LIST_WIDTH = 400, KEY = 34 };
 
 static const struct {
     enum lb_svg_line line;
@@ -90,15 +90,15 @@ static void put_node(struct lb_buf *out, const struct draw_node *node)
     struct lb_svg_box box =
         box_of(node->what, node->x - node->width / 2, node->y - node->height / 2, node->width, node->height);
     struct lb_svg_words words = {.x = node->x,
-                                 .y = box.y + PAD + LB_SVG_SIZE - 1,
+                                 .y = box.y + DRAW_PAD + LB_SVG_SIZE - 1,
                                  .anchor = LB_SVG_MIDDLE,
                                  .bold = node->what == DRAW_RENEW || node->what == DRAW_REFIT};
     lb_svg_box(out, &box);
-    words.y = lb_svg_paragraph(out, &words, (int)node->width - 2 * PAD, node->name);
+    words.y = lb_svg_paragraph(out, &words, DRAW_WORDS, node->name);
     words.bold = false;
     words.dim = true;
     struct lb_buf what = {0};
-    lb_buf_printf(&what, "%s%s", draw_what_words(node->what), node->sure ? "" : " (ask)");
+    lb_buf_printf(&what, "%s%s", node->verb, node->sure ? "" : " (ask)");
     lb_svg_text(out, &words, lb_buf_text(&what));
     out->failed = out->failed || what.failed;
     lb_buf_free(&what);
@@ -153,6 +153,16 @@ static size_t count_alone(const struct draw_graph *graph)
     return count;
 }
 
+static bool doubtful(const struct draw_graph *graph)
+{
+    bool doubt = false;
+    for (size_t i = 0; i < graph->node_count; i++)
+        doubt = doubt || !graph->nodes[i].sure;
+    for (size_t i = 0; i < graph->edge_count; i++)
+        doubt = doubt || !graph->edges[i].sure;
+    return doubt;
+}
+
 static void put_graph(struct lb_buf *body, struct draw_graph *graph, double y, double shift)
 {
     lb_svg_group(body, shift, y);
@@ -175,8 +185,15 @@ static int put_all(struct lb_buf *body, struct draw_graph *graph, int *width)
         words.y = y + LINE;
         lb_svg_text(body, &words,
                     "What an arrow comes from must be out of the way before what it points to.");
-        put_graph(body, graph, y + 2 * LINE, MARGIN + (wide - graph->width) / 2);
-        y += 2 * LINE + graph->height;
+        y += LINE;
+        if (doubtful(graph)) {
+            words.y = y + LINE;
+            lb_svg_text(body, &words,
+                        "(ask) and broken arrows: only with certain facts that are not known yet.");
+            y += LINE;
+        }
+        put_graph(body, graph, y + LINE, MARGIN + (wide - graph->width) / 2);
+        y += LINE + graph->height;
     }
     if (count_alone(graph)) {
         words.y = y + LINE + 6;
