@@ -98,8 +98,11 @@ static lb_status add_node(struct maker *m, const struct lb_thing *thing, enum dr
 {
     struct draw_graph *graph = m->graph;
     struct draw_node *node = &graph->nodes[graph->node_count++];
-    *node = (struct draw_node){
-        .name = draw_name(&graph->arena, m->kit, thing), .what = what, .sure = sure, .alone = true};
+    *node = (struct draw_node){.name = draw_name(&graph->arena, m->kit, thing),
+                               .what = what,
+                               .verb = verb_of(m->kit->plan->map, thing, what),
+                               .sure = sure,
+                               .alone = true};
     if (!node->name)
         return lb_fail_nomem(err);
     int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) + 1;

@@ -6,13 +6,16 @@
 
 /* More is a list: on one page nobody could read it, and laying it out would take long. */
 enum { DRAW_NODES_MOST = 120 };
+/* px. A4 and Letter leave some 680 by 960 of 1/96 inch. */
 enum {
     DRAW_WIDTH = 680,
     DRAW_HEIGHT = 920,
-    DRAW_NODE = 122,
-    DRAW_GAP = 12,
-    DRAW_BETWEEN = 30
-}; /* px; A4 and Letter leave 680 by 960 */
+    DRAW_NODE = 122,  /* width of a node */
+    DRAW_WORDS = 104, /* of its words */
+    DRAW_PAD = 6,     /* above and below them */
+    DRAW_GAP = 12,    /* between nodes side by side */
+    DRAW_BETWEEN = 30 /* between layers */
+};
 
 /* What happens to it; the groups of the legend and of the list, in their order. */
 enum draw_what { DRAW_RENEW, DRAW_REFIT, DRAW_DRAIN, DRAW_REMOVE, DRAW_ASIDE, DRAW_LOOSEN, DRAW_KINDS };
