@@ -120,7 +120,7 @@ static void put_edge(struct lb_buf *out, const struct draw_edge *edge)
     }
     lb_buf_printf(out, "\" fill=\"none\" stroke=\"#555\"%s/>\n",
                   edge->sure ? "" : " stroke-dasharray=\"4 3\"");
-    lb_svg_head(out, last->x[0], last->y[0], last->x[3], last->y[3]);
+    lb_svg_head(out, last->x[0], last->y[0], last->x[3], last->y[3], 8);
 }
 
 /* What needs nothing out of the way and is in nobody's: rows below the graph, from y on; NULL out places it

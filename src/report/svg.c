@@ -165,9 +165,9 @@ void lb_svg_stroke(struct lb_buf *out, double x1, double y1, double x2, double y
     lb_buf_puts(out, "/>\n");
 }
 
-void lb_svg_head(struct lb_buf *out, double x1, double y1, double x2, double y2)
+void lb_svg_head(struct lb_buf *out, double x1, double y1, double x2, double y2, double size)
 {
-    const double size = 8, half = 3.5;
+    double half = size * .44;
     double length = hypot(x2 - x1, y2 - y1);
     double x = length > 0 ? (x2 - x1) / length : 0, y = length > 0 ? (y2 - y1) / length : 1;
     lb_buf_puts(out, "<path d=\"");

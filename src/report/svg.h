@@ -45,8 +45,8 @@ void lb_svg_box(struct lb_buf *out, const struct lb_svg_box *box);
 /* Slanting lines inside a box, `apart` px from one another. */
 void lb_svg_hatch(struct lb_buf *out, const struct lb_svg_box *box, int apart);
 void lb_svg_stroke(struct lb_buf *out, double x1, double y1, double x2, double y2, enum lb_svg_line line);
-/* The head of an arrow that comes from (x1, y1), its point at (x2, y2). */
-void lb_svg_head(struct lb_buf *out, double x1, double y1, double x2, double y2);
+/* The head of an arrow that comes from (x1, y1), its point at (x2, y2), `size` px long. */
+void lb_svg_head(struct lb_buf *out, double x1, double y1, double x2, double y2, double size);
 
 /* About how wide a text is in px, rather too wide than too narrow: fonts differ. */
 int lb_svg_width(const char *text, int size);
