@@ -100,7 +100,9 @@ static void say(struct sheet *sheet, bool bold, const struct lb_buf *words)
     sheet->y =
         lb_svg_paragraph(&sheet->body, &(struct lb_svg_words){.x = BELT_MARGIN, .y = sheet->y, .bold = bold},
                          bold ? WIDE - 30 : WIDE, lb_buf_text(words));
-    lb_buf_printf(&sheet->words, "%s ", lb_buf_text(words));
+    const char *text = lb_buf_text(words);
+    lb_buf_printf(&sheet->words, "%s%s%s", sheet->words.length ? " " : "", text,
+                  words->length && text[words->length - 1] == '.' ? "" : ".");
     sheet->body.failed = sheet->body.failed || words->failed;
 }
 

@@ -56,6 +56,7 @@ void draw_cost_purposes(const struct lb_kit *kit, const char *currency, int64_t 
 struct sheet {
     struct lb_buf body, words; /* words: the same for those who cannot see it */
     double y;
+    bool listing; /* some amount was told since the last heading */
     int64_t most; /* what the longest bar stands for */
     const char *currency;
 };
@@ -90,6 +91,7 @@ static void put_heading(struct sheet *sheet, const char *heading)
     lb_svg_text(&sheet->body, &(struct lb_svg_words){.x = MARGIN, .y = sheet->y, .size = 13, .bold = true},
                 heading);
     lb_buf_printf(&sheet->words, "%s%s: ", sheet->words.length ? ". " : "", heading);
+    sheet->listing = false;
 }
 
 /* Label and amount in one line, the bar comes below it. */
@@ -107,7 +109,9 @@ static void put_label(struct sheet *sheet, const char *label, int64_t amount, bo
         &sheet->body,
         &(struct lb_svg_words){.x = WIDTH - MARGIN, .y = sheet->y, .anchor = LB_SVG_END, .bold = bold},
         lb_buf_text(&money));
-    lb_buf_printf(&sheet->words, "%s %s, ", lb_buf_text(&name), lb_buf_text(&money));
+    lb_buf_printf(&sheet->words, "%s%s %s", sheet->listing ? "; " : "", lb_buf_text(&name),
+                  lb_buf_text(&money));
+    sheet->listing = true;
     sheet->body.failed = sheet->body.failed || money.failed || name.failed;
     lb_buf_free(&money);
     lb_buf_free(&name);
@@ -166,7 +170,7 @@ static void put_parcel(struct sheet *sheet, const struct lb_parcel *parcel, cons
     sheet->y += BAR + LINE;
     lb_svg_text(&sheet->body, &(struct lb_svg_words){.x = MARGIN, .y = sheet->y - 2, .dim = true},
                 lb_buf_text(&words));
-    lb_buf_printf(&sheet->words, "of it %s; ", lb_buf_text(&words));
+    lb_buf_printf(&sheet->words, ", of it %s", lb_buf_text(&words));
     sheet->body.failed = sheet->body.failed || words.failed;
     lb_buf_free(&words);
 }
@@ -210,7 +214,7 @@ static void put_note(struct sheet *sheet, const char *note)
     sheet->y += LINE;
     sheet->y =
         lb_svg_paragraph(&sheet->body, &(struct lb_svg_words){.x = MARGIN, .y = sheet->y}, WIDE, note) - LINE;
-    lb_buf_printf(&sheet->words, "%s ", note);
+    lb_buf_printf(&sheet->words, "%s%s", sheet->words.length ? ". " : "", note);
 }
 
 /* What is to be bought and has no price: no part was found, or nobody can supply it. */
