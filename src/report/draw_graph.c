@@ -273,7 +273,11 @@ lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, st
     if (!graph->nodes || !m.of_component || !m.of_circuit)
         return lb_fail_nomem(err);
     lb_status status = add_nodes(&m, err);
-    return status || graph->node_count > DRAW_NODES_MOST ? status : connect(&m, err);
+    graph->crowded = graph->node_count > DRAW_NODES_MOST;
+    if (!status && !graph->crowded)
+        status = connect(&m, err);
+    graph->crowded = graph->crowded || graph->edge_count > DRAW_EDGES_MOST;
+    return status;
 }
 
 void draw_graph_free(struct draw_graph *graph)

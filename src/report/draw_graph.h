@@ -4,8 +4,9 @@
 
 #include "kit/kit.h"
 
-/* More is a list: on one page nobody could read it, and laying it out would take long. */
-enum { DRAW_NODES_MOST = 120 };
+/* More is a list: on one page nobody could read it, and laying it out would take long (a second for so much).
+ * So is what comes out wider than DRAW_WIDEST px all the same: its words would be under 5 px on paper. */
+enum { DRAW_NODES_MOST = 120, DRAW_EDGES_MOST = 200, DRAW_WIDEST = 1600 };
 /* px. A4 and Letter leave some 680 by 960 of 1/96 inch. */
 enum {
     DRAW_WIDTH = 680,
@@ -49,10 +50,11 @@ struct draw_graph {
     struct draw_edge *edges;
     size_t node_count, edge_count;
     int layer_count;
+    bool crowded;         /* too much for a drawing */
     double width, height; /* of the part that has edges, once laid out */
 };
 
-/* Nodes and edges, implied edges left out. More than DRAW_NODES_MOST: nodes only. LB_NOMEM. Free it in any
+/* Nodes and edges, implied edges left out. More nodes than may be: nodes only. LB_NOMEM. Free it in any
  * case. */
 LB_CHECK lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, struct lb_error *err);
 void draw_graph_free(struct draw_graph *graph);
@@ -64,8 +66,8 @@ const char *draw_what_heading(enum draw_what what);
 /* Layers from the top, of `most` nodes each at the most, everything below what it waits for. What most others
  * wait for comes first, so that what is quickly reached stands close to what needs it. */
 void draw_graph_layers(struct draw_graph *graph, int most);
-/* Places nodes and edges with Graphviz, as wide as the page when it can be. *done false: it is not built in,
- * not installed, or failed. LB_NOMEM.
+/* Places nodes and edges, of a graph that is not crowded, with Graphviz, as wide as the page when it can be.
+ * *done false: it is not built in, not installed, or failed. LB_NOMEM.
  */
 LB_CHECK lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err);
 

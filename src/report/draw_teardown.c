@@ -267,8 +267,10 @@ lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit, struct 
     struct draw_graph graph;
     bool placed = false;
     lb_status status = draw_graph_make(&graph, kit, err);
-    if (!status && graph.node_count <= DRAW_NODES_MOST)
+    if (!status && !graph.crowded)
         status = draw_graph_lay_out(&graph, &placed, err);
+    graph.crowded = graph.crowded || graph.width > DRAW_WIDEST;
+    placed = placed && !graph.crowded;
     if (!status)
         put_drawing(out, &graph, placed, kit->name);
     draw_graph_free(&graph);
