@@ -200,7 +200,9 @@ void survey_hand_out(struct surveyor *s)
                            .consumables = s->consumables.at,
                            .consumable_count = s->consumables.count,
                            .cautions = s->cautions.at,
-                           .caution_count = s->cautions.count};
+                           .caution_count = s->cautions.count,
+                           .pulleys = s->pulleys.at,
+                           .pulley_count = s->pulleys.count};
     s->survey.targets = s->targets.at;
     s->survey.target_count = s->targets.count;
 }
@@ -277,6 +279,7 @@ void lb_survey_free(struct lb_survey *survey)
     free(s->opens.at);
     free(s->consumables.at);
     free(s->cautions.at);
+    free(s->pulleys.at);
     free(s->targets.at);
     lb_arena_free(&s->arena);
     free(s);

@@ -207,6 +207,25 @@ static lb_status read_sequence(struct surveyor *s, struct lb_statement *st)
     return status ? status : KEEP(s, &s->sequences, row);
 }
 
+/* Pulleys are only drawn: they make no component known that no other row names. */
+static lb_status read_pulley(struct surveyor *s, struct lb_statement *st)
+{
+    struct lb_map_pulley row = {.belt = lb_names_find(&s->components, lb_text(st, OWN(0))),
+                                .component = lb_names_find(&s->components, lb_text(st, OWN(2))),
+                                .order = lb_integer(st, OWN(1)),
+                                .x = lb_integer(st, OWN(3)),
+                                .y = lb_integer(st, OWN(4)),
+                                .diameter = lb_integer(st, OWN(5)),
+                                .slack = lb_is_null(st, OWN(7)) ? -1 : lb_integer(st, OWN(7)),
+                                .back = lb_text(st, OWN(6))[0] == 'b'};
+    bool applies;
+    lb_status status = survey_row(s, st, -1, &applies, &row.row);
+    if (status || !applies || row.belt == LB_NO_NAME)
+        return status;
+    status = survey_text(s, lb_text(st, OWN(2)), &row.name);
+    return status ? status : KEEP(s, &s->pulleys, row);
+}
+
 lb_status survey_map(struct surveyor *s)
 {
     /* Rows that may name either a component or a circuit come after those that tell which is which. */
@@ -234,6 +253,8 @@ lb_status survey_map(struct surveyor *s)
         {QUERY("r.component, r.needs, r.state, r.\"to\"", "access"), read_access},
         {QUERY("r.component, r.text", "cautions"), read_caution},
         {QUERY("r.\"first\", r.\"then\", r.note", "sequence"), read_sequence},
+        {QUERY("r.belt, r.\"order\", r.component, r.x, r.y, r.diameter, r.side, r.slack_mm", "pulleys"),
+         read_pulley},
     };
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < sizeof kinds / sizeof *kinds; i++)

@@ -29,6 +29,7 @@ struct surveyor {
     LB_VEC(struct lb_map_opens) opens;
     LB_VEC(struct lb_map_consumable) consumables;
     LB_VEC(struct lb_map_caution) cautions;
+    LB_VEC(struct lb_map_pulley) pulleys;
     LB_VEC(struct lb_target) targets;
     void *reader; /* of survey_all: whose rows are read besides */
 };

@@ -144,6 +144,18 @@ struct lb_map_caution {
     const char *text;
 };
 
+/* One pulley of a belt's run. Lengths are millionths of a millimetre. */
+struct lb_map_pulley {
+    struct lb_row row;
+    uint32_t belt;      /* component */
+    uint32_t component; /* LB_NO_NAME: one that no other row of the map names */
+    const char *name;   /* the component's, as the row has it */
+    int64_t order;      /* among the belt's pulleys, from any number on */
+    int64_t x, y, diameter;
+    int64_t slack; /* belt length that moving it takes up; -1: not stated, it stays where it is */
+    int back;      /* the belt's back lies on it, not its ribs */
+};
+
 struct lb_map {
     const char *const *sources; /* file names, for messages */
     const char *const *components, *const *circuits, *const *facts;
@@ -161,8 +173,9 @@ struct lb_map {
     const struct lb_map_opens *opens;
     const struct lb_map_consumable *consumables;
     const struct lb_map_caution *cautions;
+    const struct lb_map_pulley *pulleys;
     size_t component_row_count, fastening_count, access_count, sequence_count, circuit_row_count, opens_count,
-        consumable_count, caution_count;
+        consumable_count, caution_count, pulley_count;
 };
 
 /* What the job is about. */

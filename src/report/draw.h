@@ -1,7 +1,9 @@
 /* Drawings of a kit as SVG 1.1: what comes apart for what, what it costs, how a belt runs. Each is one <svg>
- * element with a title and a description, without script, style sheet or reference to anything outside, so
- * that it stands in a page as well as in a file of its own; texts are escaped. Nothing is told by colour
- * alone. Widths scale; text stays at 12 px or more at a width of 390 px as long as the drawing allows it.
+ * element with a title and a description, without script, style sheet, reference to anything outside or
+ * ids, so that several stand in one page as well as each in a file of its own; texts are escaped. Nothing is
+ * told by colour alone. Words are 12 px. Costs and belts are 400 px wide, for a telephone; teardowns are 700,
+ * for a page, wider where they cannot be laid out in that. A page should say `svg {max-width: 100%; height:
+ * auto}`, or on a telephone let teardowns be moved sideways.
  *
  *     status = lb_draw_teardown(&out, kit, &err);
  */
@@ -11,15 +13,18 @@
 #include "kit/kit.h"
 
 /* The teardown in layers: targets at the bottom, above each what must come off, go aside or be loosened
- * first. With Graphviz where it is built in and can be opened; otherwise a plain list, which says so. */
+ * first; what an arrow comes from must be out of the way before what it points to, implied arrows left out.
+ * With Graphviz where it is built in and can be opened; otherwise, and where it is too much for a page, a
+ * plain list, which says so. */
 LB_CHECK lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err);
 /* Bars: what the kit costs by purpose (parts to renew, hardware, seals, fluids …) and by supplier, shipping
- * and tax apart. */
+ * and tax apart; each currency as charged. What is to be bought and has no price is named. */
 LB_CHECK lb_status lb_draw_cost(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err);
 /* Every belt of the map that the kit renews or disturbs: its run in order, which way each pulley turns, its
  * effective length and whether the chosen belt's is within the tensioner's range. `count` (may be NULL) is
- * how many there were; nothing is appended when there are none. LB_DATA: a run that cannot be (pulleys that
- * overlap or lie in one another), with file and line. */
+ * how many there were; nothing is appended when there are none. Where facts that are not known decide between
+ * several runs, the drawing says which. LB_DATA, and nothing appended: a run that cannot be (plan/belt.h),
+ * with file and line. */
 LB_CHECK lb_status lb_draw_belts(struct lb_buf *out, const struct lb_kit *kit, size_t *count,
                                  struct lb_error *err);
 
