@@ -67,6 +67,7 @@ int run_shelf_set(struct cli *cli);
 int run_deposits(struct cli *cli);
 int run_deposits_claim(struct cli *cli);
 int run_prefer(struct cli *cli);
+int run_sheet(struct cli *cli);
 int run_verify(struct cli *cli);
 /* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
  * changes nothing. */

@@ -33,6 +33,8 @@ static const struct cli_verb table[] = {
      NULL, run_kit_check, NULL},
     {"kit set", "NAME LINE buy|have|reuse|drop [BRAND NUMBER]", "Decides on a line, and on its part.",
      OPENS_WRITE, 3, 5, NULL, run_kit_set, judge_kit_set},
+    {"sheet", "NAME", "The job sheet of a kit: one HTML page, to print or to read on a phone.", OPENS_READ, 1,
+     1, NULL, run_sheet, NULL},
     {"buy", "NAME... [options]", "The cheapest parcels that meet every line of the kits, proved.", OPENS_READ,
      1, -1, buy_options, run_buy, judge_buy},
     {"order", "NAME... --out DIR [--profile FILE]",
