@@ -77,18 +77,29 @@ static void put_circuit(struct sheet *sheet, uint32_t index, enum lb_step_kind k
     close_row(sheet);
 }
 
-static void put_consumable(struct sheet *sheet, uint32_t index)
+/* All of a step in one row; where they stand is told on the way off only. */
+static void put_consumables(struct sheet *sheet, uint32_t step)
 {
-    const struct lb_map_consumable *row = &sheet->map->consumables[index];
-    open_row(sheet);
-    lb_buf_puts(&sheet->words, "at hand: ");
-    sheet_put_article(&sheet->words, row->article.quantity, &row->article);
-    put_line_number(sheet, sheet->line_of_consumable[index]);
-    if (row->note)
-        lb_buf_printf(&sheet->words, ": %s", row->note);
-    lb_html_words(&sheet->html, &sheet->words);
-    sheet_source(sheet, &row->row);
-    close_row(sheet);
+    bool any = false;
+    for (uint32_t i = sheet->rows->start[step]; i < sheet->rows->start[step + 1]; i++) {
+        const struct lb_step_row *at = &sheet->rows->at[i];
+        if (at->kind != LB_ROW_CONSUMABLE)
+            continue;
+        const struct lb_map_consumable *row = &sheet->map->consumables[at->index];
+        if (!any)
+            open_row(sheet);
+        lb_buf_puts(&sheet->words, any ? "; " : "at hand: ");
+        sheet_put_article(&sheet->words, row->article.quantity, &row->article);
+        put_line_number(sheet, sheet->line_of_consumable[at->index]);
+        if (row->note)
+            lb_buf_printf(&sheet->words, " (%s)", row->note);
+        lb_html_words(&sheet->html, &sheet->words);
+        if (at->roles & LB_COMES_OUT)
+            sheet_source(sheet, &row->row);
+        any = true;
+    }
+    if (any)
+        close_row(sheet);
 }
 
 static void put_inspect(struct sheet *sheet, const struct lb_map_component *row)
@@ -240,8 +251,7 @@ static void put_row(struct sheet *sheet, const struct lb_step_row *row, const st
     case LB_ROW_FASTENED:
         put_fastened(sheet, row, step);
         break;
-    case LB_ROW_CONSUMABLE:
-        put_consumable(sheet, row->index);
+    case LB_ROW_CONSUMABLE: /* together, put_consumables */
         break;
     case LB_ROW_INSPECT:
         put_inspect(sheet, &sheet->map->component_rows[row->index]);
@@ -257,6 +267,7 @@ static void put_rows(struct sheet *sheet, uint32_t step)
     sheet->html.out = &apart; /* a list without items is no list */
     for (uint32_t i = rows->start[step]; i < rows->start[step + 1]; i++)
         put_row(sheet, &rows->at[i], &sheet->plan->steps[step]);
+    put_consumables(sheet, step);
     sheet->html.out = page;
     if (apart.length) {
         lb_html_open(&sheet->html, "ul");

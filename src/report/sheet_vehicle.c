@@ -65,7 +65,8 @@ static void put_question(struct sheet *sheet, const struct lb_question *question
         lb_html_textf(html, "%s%s", i ? "; " : ": ", question->turns[i]);
     lb_html_textf(html, ". Where to look: %s.", where ? where : "no catalogue says");
     for (size_t i = 0; i < question->settle_count; i++)
-        lb_html_textf(html, "%s%d", i ? ", " : " Settles line ",
+        lb_html_textf(html, "%s%d",
+                      i ? ", " : (question->settle_count > 1 ? " Settles lines " : " Settles line "),
                       sheet->kit->lines[question->settles[i]].number);
     lb_html_close(html);
 }
