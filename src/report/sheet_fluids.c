@@ -152,7 +152,8 @@ static void put_containers(struct sheet *sheet, const struct lb_line *line)
     const struct lb_candidate *chosen = &line->candidates[line->chosen];
     const char *unit = lb_part_unit(chosen->part);
     int64_t pack = pack_of(sheet->kit, chosen->part),
-            count = pack ? lb_decimal_ceil_div(chosen->quantity, pack) : 0;
+            count =
+                pack && chosen->quantity < INT64_MAX - pack ? lb_decimal_ceil_div(chosen->quantity, pack) : 0;
     lb_html_open(&sheet->html, "tr");
     sheet_put_article(&sheet->words, line->need->article.quantity, &line->need->article);
     lb_buf_printf(&sheet->words, ", line %d", line->number);
@@ -166,7 +167,9 @@ static void put_containers(struct sheet *sheet, const struct lb_line *line)
         lb_buf_puts(&sheet->words, "size not known");
     }
     put_cell(sheet, "td");
-    if (count && count <= INT64_MAX / pack)
+    if (count && count * pack == chosen->quantity)
+        lb_buf_puts(&sheet->words, "nothing");
+    else if (count)
         lb_page_amount(&sheet->words, count * pack - chosen->quantity, unit);
     put_cell(sheet, "td");
     lb_html_close(&sheet->html);

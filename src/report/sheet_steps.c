@@ -40,17 +40,33 @@ static void put_sequence(struct sheet *sheet, const struct lb_map_sequence *row,
     close_row(sheet);
 }
 
-static void put_renewed(struct sheet *sheet, const struct lb_line *line, bool back)
+/* How many of a line are for this component: lines of several may be one. */
+static int64_t share_of(const struct lb_need *need, uint32_t component)
+{
+    int64_t quantity = 0;
+    for (size_t i = 0; i < need->origin_count; i++)
+        if (need->origins[i].kind == LB_FROM_COMPONENT && need->origins[i].component == component)
+            quantity += need->origins[i].quantity;
+    return quantity;
+}
+
+static void put_new_part(struct sheet *sheet, const struct lb_line *line, const struct lb_step *step)
+{
+    sheet_mark(sheet, "New");
+    sheet_put_article(&sheet->words, share_of(line->need, step->thing.id), &line->need->article);
+    if (line->chosen != LB_NO_NAME)
+        lb_buf_printf(&sheet->words, ", %s %s", line->candidates[line->chosen].part->brand,
+                      line->candidates[line->chosen].part->number);
+}
+
+static void put_renewed(struct sheet *sheet, const struct lb_line *line, bool back,
+                        const struct lb_step *step)
 {
     open_row(sheet);
     if (line->decision == LB_REUSE || line->decision == LB_DROP) {
         lb_buf_puts(&sheet->words, line->decision == LB_REUSE ? "the old one goes back" : "left out");
     } else if (back) {
-        sheet_mark(sheet, "New");
-        sheet_put_type(&sheet->words, &line->need->article);
-        if (line->chosen != LB_NO_NAME)
-            lb_buf_printf(&sheet->words, " %s %s", line->candidates[line->chosen].part->brand,
-                          line->candidates[line->chosen].part->number);
+        put_new_part(sheet, line, step);
     } else {
         sheet_mark(sheet, "Not back");
         lb_buf_puts(&sheet->words, "it is renewed");
@@ -243,7 +259,7 @@ static void put_row(struct sheet *sheet, const struct lb_step_row *row, const st
         put_sequence(sheet, &sheet->map->sequences[row->index], row->other);
         break;
     case LB_ROW_RENEWED:
-        put_renewed(sheet, &sheet->kit->lines[row->index], row->roles == LB_GOES_IN);
+        put_renewed(sheet, &sheet->kit->lines[row->index], row->roles == LB_GOES_IN, step);
         break;
     case LB_ROW_CIRCUIT:
         put_circuit(sheet, row->index, step->kind);
@@ -326,9 +342,10 @@ void sheet_steps(struct sheet *sheet)
         last_off = is_off(&plan->steps[i]) ? i : last_off;
     sheet_section(sheet, "steps", "Order of work");
     lb_html_element(
-        &sheet->html, "p", NULL,
-        "Torques and angles are catalogue values: the maker's manual decides. In small print the file and "
-        "line that says so.");
+        &sheet->html, "p", "lead",
+        "Not back: it must not go back in, the new one lies on the bench. Check: back in only if it is "
+        "sound. Torques and angles are catalogue values: the maker's manual decides. In small print the "
+        "file and line that says so.");
     put_steps(sheet, "Taking apart", 0, turn);
     put_steps(sheet, last_off > turn ? "Putting together, and what comes off in between" : "Putting together",
               turn, count);

@@ -1,11 +1,18 @@
 /* Which vehicle, what is known of it, what is not, and whether the kit is complete. */
 #include "report/sheet_page.h"
 
+#include <string.h>
+
+enum {
+    LONG_VALUE = 14, /* bytes: a VIN takes two columns of a phone */
+    NAMED_LINES = 8
+};
+
 static void put_fact(struct lb_html *html, const char *name, const char *value)
 {
     if (!value)
         return;
-    lb_html_open(html, "div");
+    lb_html_open_class(html, "div", strlen(value) > LONG_VALUE ? "wide" : NULL);
     lb_html_element(html, "dt", NULL, name);
     lb_html_element(html, "dd", NULL, value);
     lb_html_close(html);
@@ -64,7 +71,9 @@ static void put_question(struct sheet *sheet, const struct lb_question *question
     for (size_t i = 0; i < question->turn_count; i++)
         lb_html_textf(html, "%s%s", i ? "; " : ": ", question->turns[i]);
     lb_html_textf(html, ". Where to look: %s.", where ? where : "no catalogue says");
-    for (size_t i = 0; i < question->settle_count; i++)
+    if (question->settle_count > NAMED_LINES)
+        lb_html_textf(html, " Settles %zu lines.", question->settle_count);
+    for (size_t i = 0; question->settle_count <= NAMED_LINES && i < question->settle_count; i++)
         lb_html_textf(html, "%s%d",
                       i ? ", " : (question->settle_count > 1 ? " Settles lines " : " Settles line "),
                       sheet->kit->lines[question->settles[i]].number);

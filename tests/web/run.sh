@@ -4,11 +4,12 @@
 #   run.sh PROGRAM SAMPLE [PACKAGES [OUT]]
 #
 # PACKAGES: the node_modules folder with what package.json names; without it (or with "") they are fetched into a
-# temporary folder. OUT: where pages, PDFs and pictures stay to be looked at; without it they go away. Exit status 77
+# temporary folder. OUT: where pages and PDFs (and, with PICTURES=1, pictures) stay to be looked at; without it they go
+# away. Exit status 77
 # (skipped), with words, when node, npm, java or chromium is missing or nothing can be fetched.
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
-program=$1 sample=$2 packages=${3-} out=${4-}
+program=$(realpath "$1") sample=$(realpath "$2") packages=${3:+$(realpath "$3")} out=${4-}
 skip() {
     echo "not looked at: $1" >&2
     exit 77
@@ -32,10 +33,14 @@ done
 
 [ -n "$out" ] || out=$work/out
 mkdir -p "$out"
+out=$(realpath "$out")
 rm -f "$out/index.db"
 sh "$here/sheets.sh" "$program" "$sample" "$out"
 failed=0
 java -jar "$packages/vnu-jar/build/dist/vnu.jar" "$out"/*.html || failed=1
 [ "$failed" = 1 ] || echo "vnu: no fault in $(ls "$out"/*.html | wc -l) pages"
-node "$here/sheet.mjs" "$packages" "$browser" "$out" "$out"/*.html || failed=1
+# One sheet of each job, each vehicle and everything at once; the others are of the same make.
+cd "$out"
+node "$here/sheet.mjs" "$packages" "$browser" . everything.html maggie-cooling-system.html hector-front-brakes.html \
+    otto-timing-drive.html || failed=1
 exit "$failed"

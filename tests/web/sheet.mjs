@@ -2,8 +2,10 @@
 //
 //   node sheet.mjs PACKAGES CHROMIUM OUT PAGE...      prints a line for each fault; exit status 1 when there are any
 //
-// PACKAGES is the node_modules folder with axe-core and playwright-core; PDFs and pictures are left in OUT.
+// PACKAGES is the node_modules folder with axe-core and playwright-core; PDFs are left in OUT, and with PICTURES=1 in the
+// environment pictures as well (slow: they are whole pages).
 import { createRequire } from 'node:module';
+import fs from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 
@@ -30,7 +32,10 @@ async function lookAt(browser, file, width) {
     if (wide > 0) fault(file, `${wide} px too wide at ${width} px`);
     const size = await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize));
     if (size < 16) fault(file, `text of ${size} px at ${width} px`);
-    await page.screenshot({ path: path.join(out, `${path.basename(file, '.html')}-${width}.png`), fullPage: true });
+    if (process.env.PICTURES) {
+        const picture = path.join(out, `${path.basename(file, '.html')}-${width}.png`);
+        await page.screenshot({ path: picture, fullPage: true });
+    }
     await page.addScriptTag({ path: axe });
     const result = await page.evaluate(async () => (await window.axe.run()).violations.map(
         v => `axe ${v.id} (${v.impact}): ${v.help}: ${v.nodes.slice(0, 3).map(n => n.target.join(' ')).join('; ')}`));
@@ -41,7 +46,9 @@ async function lookAt(browser, file, width) {
 async function print(browser, file, format) {
     const page = await browser.newPage();
     await page.goto(pathToFileURL(path.resolve(file)).href);
-    await page.pdf({ path: path.join(out, `${path.basename(file, '.html')}-${format}.pdf`), format });
+    const pdf = path.join(out, `${path.basename(file, '.html')}-${format}.pdf`);
+    await page.pdf({ path: pdf, format });
+    if (fs.statSync(pdf).size < 10000) fault(file, `nothing on paper: ${pdf}`);
     await page.close();
 }
 
