@@ -201,7 +201,7 @@ static const struct {
 } words[LB_HAZARD_COUNT] = {
     [LB_HAZARD_LIFTING] =
         {"Lifting and stands",
-         "Work at or under a raised vehicle only when it stands on stands on firm, level ground with "
+         "Work at or under a raised vehicle only when it stands on axle stands on firm, level ground with "
          "its other wheels chocked. Never trust a jack. Lifting points: see the maker's manual."},
     [LB_HAZARD_BATTERY] =
         {"Battery and short circuit",

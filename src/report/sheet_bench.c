@@ -250,7 +250,7 @@ void sheet_bench(struct sheet *sheet)
         return;
     sheet_section(sheet, "bench", "What must be on the bench");
     lb_html_element(
-        &sheet->html, "p", NULL,
+        &sheet->html, "p", "lead",
         "Tick each line when it lies there. A line that cannot be ticked is better found before the first "
         "bolt is undone.");
     for (int i = 0; i < (int)(sizeof captions / sizeof *captions); i++)
