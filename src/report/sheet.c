@@ -5,7 +5,7 @@
 #include <stdlib.h>
 
 struct section {
-    const char *id, *heading; /* in the list of sections; NULL: not listed */
+    const char *id, *heading; /* in the list of sections */
     void (*write)(struct sheet *);
 };
 
@@ -76,29 +76,26 @@ static void put_head(struct sheet *sheet)
     lb_html_close(html);
 }
 
-/* The list of sections is written before they are: each is tried on a page of its own, to leave out those
- * that have nothing to say. */
-static bool has_content(struct sheet *sheet, const struct section *section)
+/* All sections, one after the other; lengths[i] is what each wrote. */
+static void put_sections(struct sheet *sheet, struct lb_buf *out, size_t lengths[SECTIONS])
 {
-    struct lb_buf apart = {0};
-    struct lb_html kept = sheet->html;
-    sheet->html = (struct lb_html){.out = &apart};
-    section->write(sheet);
-    sheet->html = kept;
-    kept.out->failed = kept.out->failed || apart.failed;
-    bool any = apart.length > 0;
-    lb_buf_free(&apart);
-    return any;
+    struct lb_html page = sheet->html;
+    sheet->html = (struct lb_html){.out = out};
+    for (size_t i = 0; i < SECTIONS; i++) {
+        size_t before = out->length;
+        sections[i].write(sheet);
+        lengths[i] = out->length - before;
+    }
+    sheet->html = page;
 }
 
-static void put_list(struct sheet *sheet)
+static void put_list(struct lb_html *html, const size_t lengths[SECTIONS])
 {
-    struct lb_html *html = &sheet->html;
     lb_html_open(html, "nav");
     lb_html_attr(html, "aria-label", "Sections");
     lb_html_open(html, "ul");
     for (size_t i = 0; i < SECTIONS; i++) {
-        if (!has_content(sheet, &sections[i]))
+        if (!lengths[i])
             continue;
         lb_html_open(html, "li");
         lb_html_open(html, "a");
@@ -111,19 +108,24 @@ static void put_list(struct sheet *sheet)
     lb_html_close(html);
 }
 
+/* The list of sections names those that have something to say, so they are written apart first. */
 static void put_body(struct sheet *sheet)
 {
     struct lb_html *html = &sheet->html;
+    struct lb_buf body = {0};
+    size_t lengths[SECTIONS];
+    put_sections(sheet, &body, lengths);
     lb_html_open(html, "body");
     lb_html_open(html, "header");
     sheet_vehicle(sheet);
     lb_html_close(html);
-    put_list(sheet);
+    put_list(html, lengths);
     lb_html_open(html, "main");
-    for (size_t i = 0; i < SECTIONS; i++)
-        sections[i].write(sheet);
+    lb_html_markup(html, lb_buf_text(&body));
     lb_html_close(html);
     lb_html_close(html);
+    html->out->failed = html->out->failed || body.failed;
+    lb_buf_free(&body);
 }
 
 static void put_page(struct sheet *sheet)

@@ -52,6 +52,8 @@ void sheet_put_step(const struct sheet *sheet, struct lb_buf *out, const struct 
 void sheet_mark(struct sheet *sheet, const char *word);
 /* What is to be asked before a row counts, then where the row stands, in small print. */
 void sheet_source(struct sheet *sheet, const struct lb_row *row);
+/* sheet_step_rows.c: all that belongs to a step, as a list; nothing where nothing does. */
+void sheet_step_rows(struct sheet *sheet, uint32_t step);
 /* sheet_fluids.c: "7.2 L: 3.6 L of coolant-concentrate C2 and 3.6 L of distilled-water" of a circuits row. */
 void sheet_put_filling(const struct sheet *sheet, struct lb_buf *out, uint32_t circuit_row);
 /* Is the circuits row drained and filled in this job? */
