@@ -59,11 +59,13 @@ void sheet_missed(struct sheet *sheet)
     }
     if (open)
         lb_html_close(html);
+    lb_html_open_class(html, "div", "blanks"); /* on one page */
     lb_html_element(html, "p", NULL,
                     "What had to be fetched today, and what it was for. Tell it to lastbolt missed, and it "
                     "is on the next "
                     "sheet:");
     for (int i = 0; i < BLANK_LINES; i++)
         lb_html_element(html, "div", "blank", "");
+    lb_html_close(html);
     lb_html_close(html);
 }
