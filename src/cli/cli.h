@@ -81,6 +81,7 @@ int run_log(struct cli *cli);
 int run_log_drop(struct cli *cli);
 int run_due(struct cli *cli);
 int run_map_check(struct cli *cli);
+int run_sheet(struct cli *cli);
 int run_verify(struct cli *cli);
 /* vehicle.c: what fits the vehicles, made again where it may have changed; a failure is remarked upon and
  * changes nothing. */

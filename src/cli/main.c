@@ -40,6 +40,8 @@ static const struct cli_verb table[] = {
     {"draw", "NAME teardown|cost|belt",
      "Draws what comes apart for what, what it costs, or how the belt runs: SVG on standard output.",
      OPENS_READ, 2, 2, NULL, run_draw, judge_draw},
+    {"sheet", "NAME", "The job sheet of a kit: one HTML page, to print or to read on a phone.", OPENS_READ, 1,
+     1, NULL, run_sheet, NULL},
     {"buy", "NAME... [options]", "The cheapest parcels that meet every line of the kits, proved.", OPENS_READ,
      1, -1, buy_options, run_buy, judge_buy},
     {"order", "NAME... --out DIR [--profile FILE]",
