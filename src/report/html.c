@@ -79,7 +79,7 @@ static const char *escape_of(utf8proc_int32_t c)
     }
 }
 
-static void put_escaped(struct lb_buf *out, const char *text)
+void lb_html_escape(struct lb_buf *out, const char *text)
 {
     while (text && *text) {
         utf8proc_int32_t c;
@@ -104,7 +104,7 @@ void lb_html_attr(struct lb_html *html, const char *name, const char *value)
     if (!value)
         return;
     lb_buf_puts(html->out, "=\"");
-    put_escaped(html->out, value);
+    lb_html_escape(html->out, value);
     lb_buf_putc(html->out, '"');
 }
 
@@ -144,7 +144,7 @@ void lb_html_close(struct lb_html *html)
 void lb_html_text(struct lb_html *html, const char *text)
 {
     end_tag(html);
-    put_escaped(html->out, text);
+    lb_html_escape(html->out, text);
 }
 
 void lb_html_textf(struct lb_html *html, const char *format, ...)

@@ -32,6 +32,8 @@ void lb_html_attr(struct lb_html *html, const char *name, const char *value);
 void lb_html_attrf(struct lb_html *html, const char *name, const char *format, ...) LB_PRINTF(3, 4);
 /* Closes the innermost element; one that has no end tag (`input`, `meta`, `br`) as well. */
 void lb_html_close(struct lb_html *html);
+/* Appends `text` as a text or a value, also for XML; NULL is empty. */
+void lb_html_escape(struct lb_buf *out, const char *text);
 /* Text in the innermost element; NULL is empty. */
 void lb_html_text(struct lb_html *html, const char *text);
 void lb_html_textf(struct lb_html *html, const char *format, ...) LB_PRINTF(2, 3);

@@ -20,6 +20,7 @@ static const struct section sections[] = {
     {"afterwards", "Afterwards", sheet_afterwards},
     {"disposal", "Disposal", sheet_disposal},
     {"missed", "Missed", sheet_missed},
+    {"drawings", "Drawings", sheet_drawings},
 };
 
 enum { SECTIONS = sizeof sections / sizeof *sections };

@@ -34,6 +34,7 @@ void sheet_fluids(struct sheet *sheet);
 void sheet_afterwards(struct sheet *sheet);
 void sheet_disposal(struct sheet *sheet);
 void sheet_missed(struct sheet *sheet);
+void sheet_drawings(struct sheet *sheet);
 
 /* sheet_words.c */
 /* Opens <section> with its heading, which names it and which the page's list of sections points to. */

@@ -1,54 +1,11 @@
 #include "report/svg.h"
 
 #include "base/text.h"
+#include "report/html.h"
 
 #include <math.h>
 #include <string.h>
 #include <utf8proc.h>
-
-static void put_character(struct lb_buf *out, const char *bytes, size_t length, utf8proc_int32_t code)
-{
-    switch (code) {
-    case '&':
-        lb_buf_puts(out, "&amp;");
-        break;
-    case '<':
-        lb_buf_puts(out, "&lt;");
-        break;
-    case '>':
-        lb_buf_puts(out, "&gt;");
-        break;
-    case '"':
-        lb_buf_puts(out, "&quot;");
-        break;
-    case '\'':
-        lb_buf_puts(out, "&#39;");
-        break;
-    default:
-        /* Controls, and the two that XML 1.0, 2.2 leaves out. */
-        if (code < 0x20 || (code >= 0x7f && code < 0xa0) || code == 0xfffe || code == 0xffff)
-            lb_buf_putc(out, ' ');
-        else
-            lb_buf_append(out, bytes, length);
-    }
-}
-
-void lb_svg_escape(struct lb_buf *out, const char *text)
-{
-    size_t left = strlen(text);
-    while (left) {
-        utf8proc_int32_t code;
-        utf8proc_ssize_t length =
-            utf8proc_iterate((const utf8proc_uint8_t *)text, (utf8proc_ssize_t)left, &code);
-        if (length > 0)
-            put_character(out, text, (size_t)length, code);
-        else
-            lb_buf_puts(out, "\xef\xbf\xbd");
-        size_t step = length > 0 ? (size_t)length : 1;
-        text += step;
-        left -= step;
-    }
-}
 
 void lb_svg_begin(struct lb_buf *out, int width, int height, const char *title, const char *words)
 {
@@ -56,11 +13,11 @@ void lb_svg_begin(struct lb_buf *out, int width, int height, const char *title, 
                   "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"%d\" height=\"%d\" "
                   "viewBox=\"0 0 %d %d\" font-family=\"sans-serif\" font-size=\"%d\" fill=\"#000\">\n<title>",
                   width, height, width, height, LB_SVG_SIZE);
-    lb_svg_escape(out, title);
+    lb_html_escape(out, title);
     lb_buf_puts(out, "</title>\n");
     if (words && *words) {
         lb_buf_puts(out, "<desc>");
-        lb_svg_escape(out, words);
+        lb_html_escape(out, words);
         lb_buf_puts(out, "</desc>\n");
     }
     lb_buf_printf(out, "<rect width=\"%d\" height=\"%d\" fill=\"#fff\"/>\n", width, height);
@@ -112,7 +69,7 @@ void lb_svg_text(struct lb_buf *out, const struct lb_svg_words *how, const char 
     if (how->size && how->size != LB_SVG_SIZE)
         lb_buf_printf(out, " font-size=\"%d\"", how->size);
     lb_buf_printf(out, "%s%s>", how->bold ? " font-weight=\"bold\"" : "", how->dim ? " fill=\"#444\"" : "");
-    lb_svg_escape(out, text);
+    lb_html_escape(out, text);
     lb_buf_puts(out, "</text>\n");
 }
 

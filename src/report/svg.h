@@ -1,6 +1,6 @@
-/* SVG 1.1, put together piece by piece: escaped texts, boxes, lines, arrow heads, hatching. No ids are given
- * (so that several drawings may stand in one page), no style sheets and no references; what a catalogue
- * wrote stays text. Valid inside HTML 5 and as a file of its own.
+/* SVG 1.1, put together piece by piece: escaped texts (report/html.h), boxes, lines, arrow heads, hatching.
+ * No ids are given (so that several drawings may stand in one page), no style sheets and no references; what
+ * a catalogue wrote stays text. Valid inside HTML 5 and as a file of its own.
  *
  *     lb_svg_begin(&out, 400, 300, "A drawing", "What it shows, in words");
  *     lb_svg_text(&out, &(struct lb_svg_words){.x = 10, .y = 20}, "radiator");
@@ -13,9 +13,6 @@
 
 enum { LB_SVG_SIZE = 12 }; /* px, of texts that say no other */
 
-/* Appends `text` so that it is no markup, in XML and in HTML. Characters that XML does not have become
- * blanks, bytes that are no UTF-8 become U+FFFD. */
-void lb_svg_escape(struct lb_buf *out, const char *text);
 /* Width and height in px; the drawing stands on white. `words` (may be NULL) is the description, for those
  * who cannot see it. */
 void lb_svg_begin(struct lb_buf *out, int width, int height, const char *title, const char *words);

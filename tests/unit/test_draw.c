@@ -3,6 +3,7 @@
 
 #include "report/draw.h"
 #include "report/draw_cost.h"
+#include "report/html.h"
 #include "report/svg.h"
 
 #include <criterion/criterion.h>
@@ -18,15 +19,15 @@ Test(draw, texts_stay_texts)
         {"radiator", "radiator"},
         {"<a href='x'>&amp;\"", "&lt;a href=&#39;x&#39;&gt;&amp;amp;&quot;"},
         {"]]>", "]]&gt;"},
-        {"\x01\x1f\x7f\xc2\x85\tx\ny", "     x y"},
-        {"\xef\xbf\xbe\xef\xbf\xbf", "  "},
+        {"\x01\x1f\x7f\xc2\x85\tx\ny", " x y"},
+        {"\xef\xbf\xbe\xef\xbf\xbf", ""},
         {"\xff\xc0\x80\xed\xa0\x80",
          "\xef\xbf\xbd\xef\xbf\xbd\xef\xbf\xbd\xef\xbf\xbd\xef\xbf\xbd\xef\xbf\xbd"},
         {"\xc3\xa4 \xf0\x9f\x94\xa7", "\xc3\xa4 \xf0\x9f\x94\xa7"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct lb_buf out = {0};
-        lb_svg_escape(&out, cases[i].text);
+        lb_html_escape(&out, cases[i].text);
         cr_expect_str_eq(lb_buf_text(&out), cases[i].want, "%zu: %s", i, lb_buf_text(&out));
         lb_buf_free(&out);
     }
