@@ -13,7 +13,8 @@ struct due_page {
 
 static void put_km(struct lb_buf *out, int64_t km)
 {
-    lb_buf_printf(out, "%lld km", (long long)lb_decimal_muldiv(km, 1, LB_MILLION));
+    lb_page_km(out, km);
+    lb_buf_puts(out, " km");
 }
 
 /* Its month; a day would say more than is known. */
@@ -46,8 +47,8 @@ static void put_head(const struct due_page *p)
         lb_buf_printf(&words, " km a day by %zu readings; ", o->point_count);
     }
     if (last) {
-        lb_decimal_print(&words, last->shown);
-        lb_buf_puts(&words, " km on ");
+        put_km(&words, last->shown);
+        lb_buf_puts(&words, " on ");
         lb_date_print(&words, last->day);
     }
     lb_buf_printf(out, ": %s\n", last ? lb_buf_text(&words) : "no odometer reading");
@@ -72,8 +73,8 @@ static void put_readings(const struct due_page *p)
         enum lb_reading_use use = entry->has_km ? due->odometer.uses[reading++] : LB_READING_COUNTS;
         if (use == LB_READING_COUNTS)
             continue;
-        lb_decimal_print(&words, entry->km);
-        lb_buf_puts(&words, " km on ");
+        put_km(&words, entry->km);
+        lb_buf_puts(&words, " on ");
         lb_date_print(&words, entry->day);
         if (use == LB_READING_WRONG)
             lb_buf_printf(&words, " is left out: the other readings deny it. Line %lld of the log.",

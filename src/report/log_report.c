@@ -54,7 +54,7 @@ static void add_row(struct lb_table *table, const struct lb_log_entry *entry)
     lb_date_print(&words, entry->day);
     lb_page_cell(table, LB_PLAIN, &words);
     if (entry->has_km)
-        lb_decimal_print(&words, entry->km);
+        lb_page_km(&words, entry->km);
     lb_page_cell(table, LB_PLAIN, &words);
     put_done(&words, entry);
     lb_page_cell(table, entry->done ? LB_PLAIN : LB_DIM, &words);

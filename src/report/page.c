@@ -129,3 +129,8 @@ enum lb_tone lb_page_gap_tone(const char *code)
                ? LB_YELLOW
                : LB_RED;
 }
+
+void lb_page_km(struct lb_buf *out, int64_t km)
+{
+    lb_buf_printf(out, "%lld", (long long)lb_decimal_muldiv(km, 1, LB_MILLION));
+}

@@ -46,4 +46,7 @@ void lb_page_gap(struct lb_table *table, const char *kit, int line, const char *
 /* Yellow: to be asked; red: something is missing. */
 enum lb_tone lb_page_gap_tone(const char *code);
 
+/* Appends a distance (millionths of a km) in whole kilometres, as odometers show them: "91733". */
+void lb_page_km(struct lb_buf *out, int64_t km);
+
 #endif
