@@ -42,7 +42,7 @@ struct ask_known {
 struct ask_map {
     struct lb_map map;
     const char *sources[1], *components[1 + ASK_LINES * ASK_WAYS * ASK_LONG];
-    char names[1 + ASK_LINES * ASK_WAYS * ASK_LONG][8], specs[ASK_LINES][8];
+    char names[1 + ASK_LINES * ASK_WAYS * ASK_LONG][8], specs[ASK_LINES][16];
     struct lb_names facts;
     struct lb_row rows[ASK_CONDITIONS]; /* by condition: doubts and number */
     uint32_t doubts[ASK_CONDITIONS][8];

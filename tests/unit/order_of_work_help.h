@@ -25,7 +25,7 @@ struct rule {
 struct work_map {
     struct lb_map map;
     const char *names[COMPONENTS], *circuits[CIRCUITS];
-    char name_text[THINGS][8];
+    char name_text[THINGS][16];
     struct lb_map_component components[COMPONENTS];
     struct lb_map_access access[ROWS];
     struct lb_map_opens opens[ROWS];
