@@ -28,11 +28,13 @@ static void tell_twin(struct twins *t, const struct keyed *now, const struct key
 {
     const char *file = check_file(t->c, before->row);
     if (!now->quantity) {
+        bool in_run = lb_buf_text(&t->key)[0] == 'P'; /* two pulleys at one place */
         check_find(
-            t->c, LB_NOTE, "repeated", now->row,
+            t->c, in_run ? LB_WARNING : LB_NOTE, "repeated", now->row,
             "%s: the same stands at %s:%u, and both rows apply to some vehicle. Remove one, or give them "
-            "conditions that exclude each other.",
-            now->name, file, before->row->line);
+            "conditions that exclude each other.%s",
+            now->name, file, before->row->line,
+            in_run ? " As it stands no belt of such a kit is drawn." : "");
         return;
     }
     struct lb_buf sum = {0};

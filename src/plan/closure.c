@@ -102,7 +102,9 @@ struct walk {
 static lb_status report_loop(struct work *w, const struct walk *walk, uint32_t back_to)
 {
     struct lb_buf words = {0};
-    size_t i = 0;
+    size_t i = 0, count = 0;
+    const struct lb_row **rows = lb_plan_alloc(w, walk->depth + 1, sizeof *rows);
+    words.failed = !rows;
     while (walk->path[i] != back_to)
         i++;
     lb_buf_puts(&words, "access goes round in a circle: ");
@@ -112,8 +114,12 @@ static lb_status report_loop(struct work *w, const struct walk *walk, uint32_t b
                       w->map->components[row->thing.id], w->map->components[row->needs],
                       w->map->sources[row->row.source], row->row.line);
         words.failed |= !lb_plan_blame(w, LB_CLASH_ACCESS, &row->row);
+        if (rows)
+            rows[count++] = &row->row;
     }
     lb_buf_puts(&words, ". Remove or change one of these rows.");
+    if (rows)
+        lb_plan_say_doubtful(w, &words, rows, count);
     lb_status status = words.failed ? lb_fail_nomem(w->err) : lb_fail(w->err, LB_DATA, "%s", words.text);
     lb_buf_free(&words);
     return status;

@@ -161,7 +161,7 @@ static size_t thin_rows(struct sorter *s, struct edge *rows, size_t count, uint3
     return count;
 }
 
-static void say_row(struct lb_buf *out, struct work *w, const struct edge *edge)
+static const struct lb_row *say_row(struct lb_buf *out, struct work *w, const struct edge *edge)
 {
     const struct lb_map *map = w->map;
     const struct lb_row *row = NULL;
@@ -186,6 +186,7 @@ static void say_row(struct lb_buf *out, struct work *w, const struct edge *edge)
     }
     lb_buf_printf(out, " (%s:%u)", map->sources[row->source], row->line);
     out->failed |= !lb_plan_blame(w, LB_CLASH_ORDER, row);
+    return row;
 }
 
 static int by_row(const void *a, const void *b)
@@ -201,8 +202,9 @@ static lb_status report(struct sorter *s, const uint32_t *loop, size_t count, ui
     struct work *w = s->g->w;
     struct lb_buf words = {0};
     struct edge *rows = lb_plan_alloc(w, count + 1, sizeof *rows);
+    const struct lb_row **blamed = lb_plan_alloc(w, count + 1, sizeof *blamed);
     size_t kept = 0;
-    if (!rows)
+    if (!rows || !blamed)
         return LB_NOMEM;
     for (size_t i = 0; i < count; i++) {
         bool known = s->g->edges.at[loop[i]].source == EDGE_RULE;
@@ -216,9 +218,10 @@ static lb_status report(struct sorter *s, const uint32_t *loop, size_t count, ui
     lb_buf_puts(&words, "the order of work contradicts itself: ");
     for (size_t i = 0; i < kept; i++) {
         lb_buf_puts(&words, i ? "; " : "");
-        say_row(&words, w, &rows[i]);
+        blamed[i] = say_row(&words, w, &rows[i]);
     }
     lb_buf_puts(&words, ". Not all of these can hold: remove or change one of these rows.");
+    lb_plan_say_doubtful(w, &words, blamed, kept);
     lb_status status = words.failed ? lb_fail_nomem(w->err) : lb_fail(w->err, LB_DATA, "%s", words.text);
     lb_buf_free(&words);
     return status;

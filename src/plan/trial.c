@@ -12,6 +12,23 @@ bool lb_plan_blame(struct work *w, int kind, const struct lb_row *row)
     return LB_PUSH(&w->clash->rows, row);
 }
 
+void lb_plan_say_doubtful(struct work *w, struct lb_buf *out, const struct lb_row *const *rows, size_t count)
+{
+    uint64_t *facts = lb_plan_alloc(w, w->map->fact_count / 64 + 1, sizeof *facts);
+    const char *before = " Or state ";
+    out->failed |= !facts;
+    for (size_t i = 0; facts && i < count; i++)
+        lb_plan_add_doubts(facts, rows[i]);
+    for (size_t i = 0; facts && i < w->map->fact_count; i++) {
+        if (!(facts[i / 64] >> (i % 64) & 1))
+            continue;
+        lb_buf_printf(out, "%s%s", before, w->map->facts[i]);
+        before = ", ";
+    }
+    if (before[0] == ',')
+        lb_buf_puts(out, " (lastbolt vehicle set VEHICLE FACT=VALUE): some of these rows may not apply.");
+}
+
 lb_status lb_plan_try(const struct lb_map *map, const struct lb_target *targets, size_t target_count,
                       struct lb_clash *clash, struct lb_error *err)
 {

@@ -111,6 +111,10 @@ void *lb_plan_alloc(struct work *w, size_t count, size_t size);
 /* trial.c: this row (of an LB_CLASH_…) is one of those that contradict each other. False: out of memory. */
 bool lb_plan_blame(struct work *w, int kind, const struct lb_row *row);
 
+/* trial.c: the end of a message about rows that contradict each other: which facts to state because some of
+ * the rows may not apply; nothing where all do. Out of memory sets out->failed. */
+void lb_plan_say_doubtful(struct work *w, struct lb_buf *out, const struct lb_row *const *rows, size_t count);
+
 /* fluids.c: fills share and share_row. */
 LB_CHECK lb_status lb_plan_shares(struct work *w);
 

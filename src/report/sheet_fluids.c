@@ -40,6 +40,26 @@ void sheet_put_filling(const struct sheet *sheet, struct lb_buf *out, uint32_t i
     }
 }
 
+/* What a row mixes without saying with what is short for another reason. */
+bool sheet_is_filled_in_part(const struct sheet *sheet, uint32_t index)
+{
+    const struct lb_map_circuit *row = &sheet->map->circuit_rows[index];
+    bool short_of_diluent = !row->diluent.part_type && (row->mix >= 0 || row->has_freeze_to);
+    return !short_of_diluent &&
+           taken_for(sheet, index, LB_FROM_FLUID) + taken_for(sheet, index, LB_FROM_DILUENT) <
+               row->fluid.quantity;
+}
+
+void sheet_put_part_filled(const struct sheet *sheet, struct lb_buf *out, uint32_t index)
+{
+    const struct lb_map_circuit *row = &sheet->map->circuit_rows[index];
+    lb_buf_puts(out, "is what the catalogue counts as lost of ");
+    lb_page_amount(out, row->fluid.quantity, row->fluid.unit);
+    lb_buf_puts(out,
+                ". Fill to the level that the maker's manual names; it also says whether what was drained "
+                "may go back.");
+}
+
 /* The share of concentrate, or -1 where the row mixes nothing. */
 static int64_t share_of(const struct lb_map_circuit *row)
 {
@@ -72,6 +92,17 @@ static void put_freezing(struct sheet *sheet, const struct lb_map_circuit *row)
     lb_buf_puts(&sheet->words,
                 " % by volume, by the ASHRAE table for ethylene glycol and water). The maker's data "
                 "decide; what stays in the circuit mixes with it.");
+    lb_html_words(&sheet->html, &sheet->words);
+    lb_html_close(&sheet->html);
+}
+
+static void put_part_filled(struct sheet *sheet, uint32_t index)
+{
+    if (!sheet_is_filled_in_part(sheet, index))
+        return;
+    lb_html_open(&sheet->html, "li");
+    lb_buf_puts(&sheet->words, "That ");
+    sheet_put_part_filled(sheet, &sheet->words, index);
     lb_html_words(&sheet->html, &sheet->words);
     lb_html_close(&sheet->html);
 }
@@ -109,6 +140,7 @@ static void put_circuit(struct sheet *sheet, uint32_t index)
     lb_html_words(html, &sheet->words);
     sheet_source(sheet, &row->row);
     lb_html_close(html);
+    put_part_filled(sheet, index);
     put_freezing(sheet, row);
     put_step_numbers(sheet, row->circuit);
     lb_html_close(html);

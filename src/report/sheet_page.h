@@ -43,6 +43,8 @@ void sheet_section(struct sheet *sheet, const char *id, const char *heading);
 void sheet_tick(struct sheet *sheet, const char *kind, size_t number);
 /* The same with a text, as an item of a list. */
 void sheet_tick_item(struct sheet *sheet, const char *kind, size_t number, const char *text);
+/* "67.79" of 67.790897. */
+void sheet_put_newton_metres(struct lb_buf *out, int64_t torque);
 /* "coolant-concentrate C2", without an amount. */
 void sheet_put_type(struct lb_buf *out, const struct lb_article *article);
 /* "16 × push-pin hole 8.0 head 20", "3.6 L of distilled-water". */
@@ -55,8 +57,16 @@ void sheet_mark(struct sheet *sheet, const char *word);
 void sheet_source(struct sheet *sheet, const struct lb_row *row);
 /* sheet_step_rows.c: all that belongs to a step, as a list; nothing where nothing does. */
 void sheet_step_rows(struct sheet *sheet, uint32_t step);
+/* ", line 7"; nothing for line 0. */
+void sheet_put_line_number(struct sheet *sheet, int line);
+/* sheet_step_fastened.c: the item of one LB_ROW_FASTENED. */
+void sheet_step_fastened(struct sheet *sheet, const struct lb_step_row *row, const struct lb_step *step);
 /* sheet_fluids.c: "7.2 L: 3.6 L of coolant-concentrate C2 and 3.6 L of distilled-water" of a circuits row. */
 void sheet_put_filling(const struct sheet *sheet, struct lb_buf *out, uint32_t circuit_row);
+/* Is less filled in than the circuit holds, because the catalogue counts only a share as lost? */
+bool sheet_is_filled_in_part(const struct sheet *sheet, uint32_t circuit_row);
+/* What to say of it: "is what the catalogue counts as lost of 4.3 L. …" */
+void sheet_put_part_filled(const struct sheet *sheet, struct lb_buf *out, uint32_t circuit_row);
 /* Is the circuits row drained and filled in this job? */
 bool sheet_is_filled(const struct sheet *sheet, uint32_t circuit_row);
 

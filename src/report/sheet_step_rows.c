@@ -1,5 +1,4 @@
-/* What stands at one step: on the way off what is undone, what must not go back, what is looked at; on the
- * way back what is new and how tight. */
+/* What stands at one step: cautions, what is renewed, fluids, what is at hand and looked at. */
 #include "report/sheet_page.h"
 
 #include <string.h>
@@ -15,7 +14,7 @@ static void close_row(struct sheet *sheet)
     lb_html_close(&sheet->html);
 }
 
-static void put_line_number(struct sheet *sheet, int line)
+void sheet_put_line_number(struct sheet *sheet, int line)
 {
     if (line)
         lb_buf_printf(&sheet->words, ", line %d", line);
@@ -54,7 +53,7 @@ static void put_new_part(struct sheet *sheet, const struct lb_line *line, const 
 {
     sheet_mark(sheet, "New");
     sheet_put_article(&sheet->words, share_of(line->need, step->thing.id), &line->need->article);
-    if (line->chosen != LB_NO_NAME)
+    if (line->chosen != LB_NO_NAME && line->decision != LB_HAVE) /* what the owner has may be another one */
         lb_buf_printf(&sheet->words, ", %s %s", line->candidates[line->chosen].part->brand,
                       line->candidates[line->chosen].part->number);
 }
@@ -71,7 +70,7 @@ static void put_renewed(struct sheet *sheet, const struct lb_line *line, bool ba
         sheet_mark(sheet, "Not back");
         lb_buf_puts(&sheet->words, "it is renewed");
     }
-    put_line_number(sheet, line->number);
+    sheet_put_line_number(sheet, line->number);
     close_row(sheet);
 }
 
@@ -83,8 +82,14 @@ static void put_circuit(struct sheet *sheet, uint32_t index, enum lb_step_kind k
         lb_buf_puts(&sheet->words, "have a container for all of it, ");
         lb_page_amount(&sheet->words, row->fluid.quantity, row->fluid.unit);
         lb_buf_puts(&sheet->words, " by the catalogue");
+        if (sheet_is_filled_in_part(sheet, index))
+            lb_buf_puts(&sheet->words, ", and a clean one: not all of it is renewed");
     } else if (kind == LB_STEP_FILL) {
         sheet_put_filling(sheet, &sheet->words, index);
+        if (sheet_is_filled_in_part(sheet, index)) {
+            lb_buf_puts(&sheet->words, " ");
+            sheet_put_part_filled(sheet, &sheet->words, index);
+        }
     } else {
         lb_buf_puts(&sheet->words, "as the maker's manual says, and top up");
     }
@@ -106,7 +111,7 @@ static void put_consumables(struct sheet *sheet, uint32_t step)
             open_row(sheet);
         lb_buf_puts(&sheet->words, any ? "; " : "at hand: ");
         sheet_put_article(&sheet->words, row->article.quantity, &row->article);
-        put_line_number(sheet, sheet->line_of_consumable[at->index]);
+        sheet_put_line_number(sheet, sheet->line_of_consumable[at->index]);
         if (row->note)
             lb_buf_printf(&sheet->words, " (%s)", row->note);
         lb_html_words(&sheet->html, &sheet->words);
@@ -126,129 +131,6 @@ static void put_inspect(struct sheet *sheet, const struct lb_map_component *row)
     close_row(sheet);
 }
 
-/* Of a joint the row of the component at hand, else the first. */
-static const struct lb_map_fastening *row_at_hand(const struct sheet *sheet,
-                                                  const struct lb_fastened *fastened,
-                                                  const struct lb_step *step, uint32_t *index)
-{
-    *index = fastened->rows[0];
-    for (size_t i = 0; i < fastened->row_count; i++)
-        if (!step->thing.is_circuit && sheet->map->fastenings[fastened->rows[i]].component == step->thing.id)
-            *index = fastened->rows[i];
-    return &sheet->map->fastenings[*index];
-}
-
-/* "6 × front clips (push-pin hole 8.0 head 20)"; what is measured out is "3 mL of sealant at the cam caps
- * (…)". */
-static void put_item(struct sheet *sheet, const struct lb_fastened *fastened,
-                     const struct lb_map_fastening *row)
-{
-    lb_page_amount(&sheet->words, fastened->quantity, row->article.unit);
-    lb_buf_printf(&sheet->words, "%s%s (", strcmp(row->article.unit, "each") == 0 ? " × " : " of ",
-                  row->item);
-    sheet_put_type(&sheet->words, &row->article);
-    lb_buf_putc(&sheet->words, ')');
-}
-
-static void put_joint(struct sheet *sheet, const struct lb_fastened *fastened, uint32_t shown)
-{
-    for (size_t i = 0; i < fastened->row_count; i++) {
-        const struct lb_map_fastening *row = &sheet->map->fastenings[fastened->rows[i]];
-        if (fastened->rows[i] != shown)
-            lb_buf_printf(&sheet->words, "; one joint with %s of %s", row->item,
-                          sheet->kit->component_names[row->component]);
-    }
-}
-
-static void put_undone(struct sheet *sheet, const struct lb_fastened *fastened, unsigned roles,
-                       const struct lb_step *step)
-{
-    uint32_t index;
-    const struct lb_map_fastening *row = row_at_hand(sheet, fastened, step, &index);
-    open_row(sheet);
-    if (roles & LB_COMES_OUT && fastened->reuse != LB_REUSE_ALWAYS)
-        sheet_mark(sheet, fastened->reuse == LB_REUSE_NEVER ? "Not back" : "Check");
-    put_item(sheet, fastened, row);
-    if (roles & LB_IS_UNDONE && row->tool)
-        lb_buf_printf(&sheet->words, ", %s", row->tool);
-    if (roles & LB_COMES_OUT && fastened->reuse != LB_REUSE_ALWAYS) {
-        lb_buf_puts(&sheet->words, fastened->reuse == LB_REUSE_NEVER ? "; new" : "; new only if not sound");
-        put_line_number(sheet, sheet->line_of_fastening[index]);
-    } else if (!(roles & LB_COMES_OUT)) {
-        lb_buf_printf(&sheet->words, ": only undone here; out at step %u", fastened->out + 1);
-    }
-    put_joint(sheet, fastened, index);
-    if (row->note)
-        lb_buf_printf(&sheet->words, "; %s", row->note);
-    lb_html_words(&sheet->html, &sheet->words);
-    sheet_source(sheet, &row->row);
-    close_row(sheet);
-}
-
-/* Of a joint every value that some row states, each with its row: they are the catalogue's, also when they
- * differ. */
-static bool put_torques(struct sheet *sheet, const struct lb_fastened *fastened)
-{
-    bool any = false;
-    for (size_t i = 0; i < fastened->row_count; i++) {
-        const struct lb_map_fastening *row = &sheet->map->fastenings[fastened->rows[i]];
-        if (!row->torque && !row->angle)
-            continue;
-        lb_html_text(&sheet->html, any ? "; " : ": ");
-        lb_report_torque(&sheet->words, row->torque, row->angle);
-        lb_html_element(&sheet->html, "b", "torque", lb_buf_text(&sheet->words));
-        lb_buf_clear(&sheet->words);
-        sheet_source(sheet, &row->row);
-        any = true;
-    }
-    return any;
-}
-
-static bool states_torque(const struct sheet *sheet, const struct lb_fastened *fastened)
-{
-    for (size_t i = 0; i < fastened->row_count; i++)
-        if (sheet->map->fastenings[fastened->rows[i]].torque ||
-            sheet->map->fastenings[fastened->rows[i]].angle)
-            return true;
-    return false;
-}
-
-/* What goes back as it was, without a value and without a note, needs no words. */
-static void put_back(struct sheet *sheet, const struct lb_fastened *fastened, unsigned roles,
-                     const struct lb_step *step)
-{
-    uint32_t index;
-    const struct lb_map_fastening *row = row_at_hand(sheet, fastened, step, &index);
-    bool is_new = roles & LB_GOES_IN && fastened->reuse == LB_REUSE_NEVER;
-    bool torque = roles & LB_IS_TIGHTENED && states_torque(sheet, fastened);
-    bool later = roles & LB_GOES_IN && !(roles & LB_IS_TIGHTENED);
-    if (!is_new && !torque && !later && !row->note)
-        return;
-    open_row(sheet);
-    if (is_new)
-        sheet_mark(sheet, "New");
-    put_item(sheet, fastened, row);
-    if (is_new)
-        put_line_number(sheet, sheet->line_of_fastening[index]);
-    if (later)
-        lb_buf_printf(&sheet->words, ": tightened at step %u", fastened->tight + 1);
-    lb_html_words(&sheet->html, &sheet->words);
-    if (!torque || !put_torques(sheet, fastened))
-        sheet_source(sheet, &row->row);
-    if (row->note)
-        lb_buf_printf(&sheet->words, "; %s", row->note);
-    close_row(sheet);
-}
-
-static void put_fastened(struct sheet *sheet, const struct lb_step_row *row, const struct lb_step *step)
-{
-    const struct lb_fastened *fastened = &sheet->rows->fastened[row->index];
-    if (row->roles & (LB_IS_UNDONE | LB_COMES_OUT))
-        put_undone(sheet, fastened, row->roles, step);
-    else
-        put_back(sheet, fastened, row->roles, step);
-}
-
 static void put_row(struct sheet *sheet, const struct lb_step_row *row, const struct lb_step *step)
 {
     switch (row->kind) {
@@ -265,7 +147,7 @@ static void put_row(struct sheet *sheet, const struct lb_step_row *row, const st
         put_circuit(sheet, row->index, step->kind);
         break;
     case LB_ROW_FASTENED:
-        put_fastened(sheet, row, step);
+        sheet_step_fastened(sheet, row, step);
         break;
     case LB_ROW_CONSUMABLE: /* together, put_consumables */
         break;

@@ -67,6 +67,19 @@ static bool has_angle(const struct sheet *sheet)
     return false;
 }
 
+/* Of the wrenches that are good for all values of a group, where the range may end. */
+static void put_range(struct sheet *sheet, const struct lb_wrench *wrench)
+{
+    int64_t furthest = lb_decimal_muldiv(wrench->least, LB_WRENCH_SPAN, 1);
+    lb_buf_puts(&sheet->words, furthest > wrench->most ? "between " : "at ");
+    sheet_put_newton_metres(&sheet->words, wrench->most);
+    if (furthest > wrench->most) {
+        lb_buf_puts(&sheet->words, " and ");
+        sheet_put_newton_metres(&sheet->words, furthest);
+    }
+    lb_buf_puts(&sheet->words, " N·m");
+}
+
 static void put_wrench(struct sheet *sheet, const struct lb_wrench *wrench, size_t number)
 {
     lb_buf_puts(&sheet->words, "Torque wrench for ");
@@ -75,12 +88,9 @@ static void put_wrench(struct sheet *sheet, const struct lb_wrench *wrench, size
         lb_buf_puts(&sheet->words, " to ");
         lb_report_torque(&sheet->words, wrench->most, 0);
     }
-    lb_buf_printf(&sheet->words, ", %zu catalogue value%s: one whose range ends between ", wrench->count,
+    lb_buf_printf(&sheet->words, ", %zu catalogue value%s: one whose range ends ", wrench->count,
                   lb_page_plural(wrench->count));
-    lb_decimal_print(&sheet->words, wrench->most);
-    lb_buf_puts(&sheet->words, " and ");
-    lb_decimal_print(&sheet->words, lb_decimal_muldiv(wrench->least, LB_WRENCH_SPAN, 1));
-    lb_buf_puts(&sheet->words, " N·m");
+    put_range(sheet, wrench);
     sheet_tick_item(sheet, "tool", number, lb_buf_text(&sheet->words));
     lb_buf_clear(&sheet->words);
 }

@@ -11,15 +11,24 @@
 static void put_pound_feet(struct lb_buf *out, int64_t torque)
 {
     int64_t value = lb_decimal_muldiv(torque, TEN_TO_TEN, POUND_FOOT);
-    int64_t step = value < 20 * LB_MILLION ? LB_MILLION / 10 : LB_MILLION;
+    int64_t step = value < LB_MILLION        ? LB_MILLION / 100
+                   : value < 20 * LB_MILLION ? LB_MILLION / 10
+                                             : LB_MILLION;
     lb_decimal_print(out, lb_decimal_muldiv(value, 1, step) * step);
     lb_buf_puts(out, " lbf·ft");
+}
+
+/* What was stated in another unit has six places; no wrench has more than two above 1 N·m. */
+void sheet_put_newton_metres(struct lb_buf *out, int64_t torque)
+{
+    int64_t step = torque < LB_MILLION ? 1 : LB_MILLION / 100;
+    lb_decimal_print(out, lb_decimal_muldiv(torque, 1, step) * step);
 }
 
 void lb_report_torque(struct lb_buf *out, int64_t torque, int64_t angle)
 {
     if (torque) {
-        lb_decimal_print(out, torque);
+        sheet_put_newton_metres(out, torque);
         lb_buf_puts(out, " N·m (");
         put_pound_feet(out, torque);
         lb_buf_putc(out, ')');

@@ -12,12 +12,23 @@
 #define LEAST  2   /* and through words down to this: one wide character */
 #define WIDEST 512 /* nothing is laid out wider, so that blanks cannot eat the memory */
 
+/* The marks of direction (Unicode TR 9): U+200E, U+200F, U+202A to U+202E, U+2066 to U+2069. Left in, they
+ * turn what stands after them on the line. */
+static bool is_direction(const unsigned char *at)
+{
+    return at[0] == 0xE2 &&
+           ((at[1] == 0x80 && (at[2] == 0x8E || at[2] == 0x8F || (at[2] >= 0xAA && at[2] <= 0xAE))) ||
+            (at[1] == 0x81 && at[2] >= 0xA6 && at[2] <= 0xA9));
+}
+
 /* C0, DEL and C1 (U+0080 to U+009F): what terminals act on. The line feed is left to the layout. */
 static size_t control_size(const char *at)
 {
     unsigned char first = (unsigned char)at[0], second = (unsigned char)at[first ? 1 : 0];
     if ((first < 0x20 && first != '\n') || first == 0x7F)
         return 1;
+    if (is_direction((const unsigned char *)at))
+        return 3;
     return first == 0xC2 && second >= 0x80 && second < 0xA0 ? 2 : 0;
 }
 

@@ -447,6 +447,13 @@ static const struct fault faults[] = {
      "jobs.csv",
      4,
      "pump in the job pump: the same stands at jobs.csv:2"},
+    {"repeated",
+     LB_WARNING, /* draw and the sheet refuse such a run */
+     {{"pulleys.csv", "m1,belt,1,cover,200,0,100,ribs,\n", false}},
+     {{"pulleys.csv", "m1,belt,2,cover,200,0,100,ribs,\n", false}},
+     "pulleys.csv",
+     3,
+     "As it stands no belt of such a kit is drawn."},
     {"no-torque",
      LB_WARNING,
      {{"fastenings.csv",

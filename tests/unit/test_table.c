@@ -184,6 +184,9 @@ Test(table, what_a_catalogue_wrote_does_not_steer_the_terminal)
               "2Jb é",
               "a 2Jb é");
     puts_tone(false, LB_PLAIN, "\xC2", "\xC2");
+    puts_tone(false, LB_PLAIN, "\u202Elive\u202C\u200F \u2066a\u2069\u2026",
+              " live    a \u2026"); /* direction */
+    puts_tone(false, LB_PLAIN, "\xE2\x80", "\xE2\x80");
     const char *const cells[] = {"1", "x\ry\033]0;z\a", "", "2"};
     prints(cells, 4, 80, "line  what       price\n   1  x y ]0;z       2\n");
 }
