@@ -60,7 +60,7 @@ static void read_quantity(struct lb_converter *c, const char *text, int64_t *val
 {
     const char *written;
     if (!lb_decimal_parse_prefix(text, value, &written))
-        lb_convert_refuse_cell(c, text, "is not a number");
+        lb_convert_refuse_cell(c, text, lb_decimal_refusal(text));
     else if (*written && c->row_unit && *c->row_unit)
         to_row_unit(c, text, written, value);
     else if (*written)
@@ -70,7 +70,7 @@ static void read_quantity(struct lb_converter *c, const char *text, int64_t *val
 static void read_decimal(struct lb_converter *c, const char *text, int64_t *value)
 {
     if (!lb_decimal_parse(text, value))
-        lb_convert_refuse_cell(c, text, "is not a number");
+        lb_convert_refuse_cell(c, text, lb_decimal_refusal(text));
 }
 
 static void read_count(struct lb_converter *c, const char *text, int64_t *value)

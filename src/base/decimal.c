@@ -85,6 +85,20 @@ bool lb_decimal_parse_prefix(const char *text, int64_t *value, const char **rest
     return true;
 }
 
+const char *lb_decimal_refusal(const char *text)
+{
+    const char *rest;
+    int64_t read;
+    switch (lb_decimal_scan(text, 6, LIMIT, &read, &rest)) {
+    case LB_SCAN_TOO_FINE:
+        return "has more than six decimal places";
+    case LB_SCAN_TOO_LARGE:
+        return "is too large a number";
+    default:
+        return "is not a number";
+    }
+}
+
 /* The magnitude without the overflow that -INT64_MIN would be. */
 static uint64_t magnitude(int64_t value)
 {

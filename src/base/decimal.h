@@ -35,6 +35,8 @@ bool lb_decimal_parse(const char *text, int64_t *value);
 /* Reads a leading number; *rest is what follows it, blanks (also the no-break ones) skipped. False: no number
  * there, or one that lb_decimal_parse would refuse; nothing is touched. */
 bool lb_decimal_parse_prefix(const char *text, int64_t *value, const char **rest);
+/* Why one of them refused the text, to follow it in a message: "is not a number". */
+const char *lb_decimal_refusal(const char *text);
 /* Shortest exact form: 1500000 -> 1.5, 2000000 -> 2, -70000 -> -0.07. */
 void lb_decimal_print(struct lb_buf *out, int64_t value);
 /* a × b ÷ c in 128 bits, rounded half away from zero; c > 0. Saturates at ±INT64_MAX. */

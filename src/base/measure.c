@@ -214,12 +214,8 @@ const char *lb_measure_parse(const char *cell, enum lb_dimension wanted, int64_t
     const char *rest;
     int64_t value;
     cell += strspn(cell, " \t");
-    if (!lb_decimal_parse_prefix(cell, &value, &rest)) {
-        enum lb_scan scan = lb_decimal_scan(cell, 6, INT64_MAX, &value, &rest);
-        return scan == LB_SCAN_TOO_FINE    ? "has more than six decimal places"
-               : scan == LB_SCAN_NO_NUMBER ? "is not a number"
-                                           : "is too large a number";
-    }
+    if (!lb_decimal_parse_prefix(cell, &value, &rest))
+        return lb_decimal_refusal(cell);
     if (more_number(rest))
         return "is not a number";
     struct lb_unit unit = {wanted, 1, 1, 0};

@@ -311,3 +311,19 @@ size_t lb_text_fit(const char *text, int columns)
     }
     return (size_t)(p - text);
 }
+
+/* A line break, tab or another of C0, DEL, C1. */
+static bool has_control(const char *text)
+{
+    for (const unsigned char *p = (const unsigned char *)text; *p; p++)
+        if (*p < 0x20 || *p == 0x7F || (p[0] == 0xC2 && p[1] >= 0x80 && p[1] < 0xA0))
+            return true;
+    return false;
+}
+
+const char *lb_text_name_refusal(const char *name)
+{
+    if (has_control(name))
+        return "has a line break or another control character";
+    return strlen(name) > LB_NAME_MOST ? "is too long; 200 bytes are the most" : NULL;
+}

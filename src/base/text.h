@@ -33,6 +33,11 @@ size_t lb_text_fit(const char *text, int columns);
  * byte. */
 bool lb_text_is_utf8(const char *bytes, size_t length, size_t *bad);
 
+enum { LB_NAME_MOST = 200 }; /* bytes of a name that people type again */
+/* Why a text is no name for a kit or vehicle, to follow it in a message: it has a line break or another
+ * control character, or is longer than LB_NAME_MOST. NULL: it can be one. */
+const char *lb_text_name_refusal(const char *name);
+
 /* The number of edits (insert, delete, replace, swap neighbours) from a to b, without case, capped at `limit`
  * + 1 (also the answer when memory ran out). */
 int lb_text_distance(const char *a, const char *b, int limit);

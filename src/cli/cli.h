@@ -28,7 +28,12 @@ struct cli {
     int word_count;
 };
 
-enum cli_opens { OPENS_NOTHING, OPENS_READ, OPENS_WRITE };
+enum cli_opens {
+    OPENS_NOTHING,
+    OPENS_READ,
+    OPENS_WRITE,
+    OPENS_EITHER, /* to write when there are options of its own or words beyond `least`; else it only shows */
+};
 
 struct cli_verb {
     const char *name;  /* one word or two */

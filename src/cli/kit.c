@@ -228,6 +228,9 @@ static int check_kit(struct cli *cli)
 
 int run_kit_check(struct cli *cli)
 {
+    /* a lock is that of one kit */
+    if (cli_value(cli, "against") && lb_fleet_refuse(cli->store, cli_plain(cli, 0), &cli->err))
+        return 0;
     return names_fleet(cli) ? check_fleet(cli) : check_kit(cli);
 }
 

@@ -6,6 +6,7 @@
 #include "cli/cli.h"
 #include "report/drift_report.h"
 
+#include <string.h>
 #include <unistd.h>
 
 const struct cli_option lock_options[] = {
@@ -32,6 +33,13 @@ lb_status judge_kit_lock(struct cli *cli)
 lb_status judge_kit_check(struct cli *cli)
 {
     return judge_file(cli, "against");
+}
+
+/* NULL: standard output, which "-" means too. */
+static const char *out_path(const struct cli *cli)
+{
+    const char *path = cli_value(cli, "out");
+    return path && strcmp(path, "-") != 0 ? path : NULL;
 }
 
 /* A file that is there is replaced only when it is a lock of the same kit. */
@@ -93,7 +101,7 @@ static lb_status tell_drift(struct cli *cli, const struct lb_kit *kit, struct lb
 
 static void show_lock(struct cli *cli, const struct lb_kit_lock *lock, const char *text)
 {
-    const char *path = cli_value(cli, "out");
+    const char *path = out_path(cli);
     if (cli->json) {
         cli_print_json(cli, lb_report_lock_json(lock, text));
     } else if (path) {
@@ -108,7 +116,7 @@ static void show_lock(struct cli *cli, const struct lb_kit_lock *lock, const cha
 /* Inside a transaction. The file has its name only when the index has the lock. */
 static lb_status keep(struct cli *cli, const struct lb_kit *kit, const struct lb_buf *text)
 {
-    const char *path = cli_value(cli, "out");
+    const char *path = out_path(cli);
     struct lb_new_file file = {0};
     lb_status status = text->failed ? lb_fail_nomem(&cli->err) : LB_OK;
     if (!status && path)
@@ -131,8 +139,8 @@ int run_kit_lock(struct cli *cli)
     lb_status status = lb_store_begin(cli->store, &cli->err);
     if (!status)
         status = lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err);
-    if (!status && cli_value(cli, "out"))
-        status = refuse_foreign(cli, cli_value(cli, "out"), kit->name);
+    if (!status && out_path(cli))
+        status = refuse_foreign(cli, out_path(cli), kit->name);
     if (!status)
         status = lb_lock_make(&lock, cli->store, kit, cli->today, &cli->err);
     if (!status)

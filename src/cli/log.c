@@ -41,6 +41,18 @@ static lb_status read_distance(struct cli *cli, int64_t *km)
                   : LB_OK;
 }
 
+static lb_status judge_texts(struct cli *cli)
+{
+    static const char *const names[] = {"note", "batch", "done"};
+    for (int i = 0; i < cli->word_count; i++)
+        for (size_t n = 0; n < sizeof names / sizeof *names; n++)
+            if (cli_is(&cli->words[i], names[n]) &&
+                !cli->words[i].text[strspn(cli->words[i].text, " \t\r\n")])
+                return lb_fail(&cli->err, LB_USAGE, "--%s is empty. Leave it out, or say something.",
+                               names[n]);
+    return LB_OK;
+}
+
 /* A month or year is taken from its first day, so that nothing is due too late. */
 static lb_status read_day(struct cli *cli, int32_t *day)
 {
@@ -70,7 +82,9 @@ lb_status judge_log(struct cli *cli)
     if (cli_value(cli, "batch") && !cli_value(cli, "part") && !cli_value(cli, "kit"))
         return lb_fail(&cli->err, LB_USAGE,
                        "--batch is of parts: name them with --part \"BRAND NUMBER\" or --kit NAME");
-    lb_status status = read_day(cli, &day);
+    lb_status status = judge_texts(cli);
+    if (!status)
+        status = read_day(cli, &day);
     return status || !cli_value(cli, "at") ? status : read_distance(cli, &km);
 }
 
@@ -150,10 +164,28 @@ static void remark_reading(struct cli *cli, const struct lb_log *log, const stru
     lb_buf_free(&words);
 }
 
+/* One day that is off by a century would spoil the rate of all others. */
+static lb_status refuse_unbuilt(struct cli *cli, const struct lb_vehicle *vehicle, int32_t day)
+{
+    struct lb_buf words = {0};
+    if (!vehicle->built || day >= vehicle->interval.first)
+        return LB_OK;
+    lb_date_print(&words, day);
+    lb_status status =
+        lb_fail(&cli->err, LB_DATA,
+                "%s was not built yet on %s, by what is known of it: built %s. If that is wrong: lastbolt "
+                "vehicle set %s built=DATE",
+                vehicle->name, lb_buf_text(&words), vehicle->built, vehicle->name);
+    lb_buf_free(&words);
+    return status;
+}
+
 static lb_status add(struct cli *cli, const struct lb_vehicle *vehicle, struct lb_done *done,
                      struct lb_log_entry *entry)
 {
     lb_status status = read_day(cli, &entry->day);
+    if (!status)
+        status = refuse_unbuilt(cli, vehicle, entry->day);
     entry->has_km = cli_value(cli, "at") != NULL;
     if (!status && entry->has_km)
         status = read_distance(cli, &entry->km);

@@ -34,6 +34,12 @@ int run_missed(struct cli *cli)
         cli_remark(cli, "no catalogue has a part of the type \"%s\" now.%s%s%s", missed->rule.part_type,
                    missed->near ? " Did you mean " : "", missed->near ? missed->near : "",
                    missed->near ? "?" : "");
+    if (missed->counted_in)
+        cli_remark(
+            cli,
+            "the parts that could answer it are counted in %s, not in %s, so none does. Say it again with "
+            "--quantity in %s.",
+            cli_unit(missed->counted_in), cli_unit(missed->rule.unit), cli_unit(missed->counted_in));
     lb_missed_free(missed);
     return 0;
 }

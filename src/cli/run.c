@@ -52,15 +52,25 @@ bool cli_hand_out(struct cli *cli)
     return true;
 }
 
+static bool is_to_write(const struct cli *cli, const struct cli_verb *verb)
+{
+    if (verb->opens != OPENS_EITHER)
+        return verb->opens == OPENS_WRITE;
+    for (const struct cli_option *option = verb->options; option && option->name; option++)
+        if (cli_value(cli, option->name))
+            return true;
+    return cli_plain(cli, verb->least) != NULL;
+}
+
 static lb_status open_index(struct cli *cli, const struct cli_verb *verb, char **index)
 {
     lb_status status = cli_find_index(cli_value(cli, "db"), index, &cli->err);
     cli->index = *index;
-    if (!status && verb->opens == OPENS_WRITE)
+    bool write = is_to_write(cli, verb);
+    if (!status && write)
         status = cli_make_folders(*index, "the index", &cli->err);
     if (!status && verb->opens != OPENS_NOTHING)
-        status = lb_store_open(&cli->store, cli->index,
-                               verb->opens == OPENS_WRITE ? LB_STORE_WRITE : LB_STORE_READ, &cli->err);
+        status = lb_store_open(&cli->store, cli->index, write ? LB_STORE_WRITE : LB_STORE_READ, &cli->err);
     if (!status && verb->opens != OPENS_NOTHING)
         status = lb_lookup_ready(cli->store, &cli->err);
     return status;

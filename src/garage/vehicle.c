@@ -193,6 +193,9 @@ lb_status lb_vehicle_save(struct lb_store *store, struct lb_vehicle *vehicle, st
 {
     if (!vehicle->name || !*vehicle->name)
         return lb_fail(err, LB_DATA, "a vehicle needs a name.");
+    if (!vehicle->id && lb_text_name_refusal(vehicle->name))
+        return lb_fail(err, LB_DATA, "no vehicle can be called \"%.*s\": the name %s.",
+                       LB_FIT(vehicle->name, 60), lb_text_name_refusal(vehicle->name));
     if (!vehicle->make || !vehicle->model)
         return lb_fail(err, LB_DATA, "vehicle %s: state --make and --model.", vehicle->name);
     lb_status status = lb_store_begin(store, err);

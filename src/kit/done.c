@@ -33,9 +33,15 @@ static lb_status add_component(struct lb_done *done, const char *name, struct lb
     return lb_names_add(&done->components, name, &id) ? LB_OK : lb_fail_nomem(err);
 }
 
+/* What is said twice was done once. */
 static void add_words(struct lb_done *done, const char *name)
 {
-    lb_buf_printf(&done->words, "%s%s", done->words.length ? ", " : "", name);
+    uint32_t id;
+    size_t before = done->said.count;
+    bool added = lb_names_add(&done->said, name, &id);
+    done->words.failed = done->words.failed || !added;
+    if (added && done->said.count > before)
+        lb_buf_printf(&done->words, "%s%s", done->words.length ? ", " : "", name);
 }
 
 static lb_status add_job(struct lb_done *done, const struct lb_job *job, struct lb_error *err)
@@ -273,6 +279,7 @@ void lb_done_free(struct lb_done *done)
     lb_survey_free(done->survey);
     lb_jobs_free(&done->jobs);
     lb_names_free(&done->components);
+    lb_names_free(&done->said);
     lb_arena_free(&done->texts);
     lb_buf_free(&done->words);
     free(done->parts.at);

@@ -25,7 +25,8 @@ struct lb_done {
     struct lb_arena texts;
     struct lb_names components; /* renewed; circuits too */
     LB_VEC(struct lb_log_part) parts;
-    struct lb_buf words; /* "timing-drive, water-pump" */
+    struct lb_names said; /* jobs, components and circuits, each once, */
+    struct lb_buf words;  /* and as words: "timing-drive, water-pump" */
 };
 
 /* A vehicle that no map covers, or several do, has a log too: its names are taken as they are given. */

@@ -43,6 +43,11 @@ static bool find_start(const struct due_work *w, struct lb_due_item *item, struc
     return true;
 }
 
+static int32_t later(int32_t a, int32_t b)
+{
+    return a > b ? a : b;
+}
+
 static void judge_distance(const struct due_work *w, struct lb_due_item *item, const struct lb_driven *since,
                            struct lb_forecast *forecast)
 {
@@ -51,6 +56,10 @@ static void judge_distance(const struct due_work *w, struct lb_due_item *item, c
     item->has_due_km = item->has_driven;
     item->due_km = last->shown + item->wear_km - item->driven;
     *forecast = lb_odometer_forecast(&w->due.odometer, since, item->wear_km);
+    /* It may have been driven faster once; still it was not due before it was new. */
+    forecast->day = later(forecast->day, item->last_on);
+    forecast->earliest = later(forecast->earliest, item->last_on);
+    forecast->latest = later(forecast->latest, item->last_on);
 }
 
 /* The earlier of both days; so is each end of the range, time having none of its own. */

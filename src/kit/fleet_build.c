@@ -1,4 +1,5 @@
 /* What goes by a name, stored: a kit of one vehicle, or a fleet with one for each. */
+#include "base/text.h"
 #include "kit/build.h"
 #include "kit/fleet.h"
 
@@ -250,6 +251,9 @@ lb_status lb_fleet_build(struct lb_fleet **out, struct lb_store *store, const ch
     *out = NULL;
     if (!*name)
         return lb_fail(err, LB_DATA, "a kit needs a name.");
+    if (lb_text_name_refusal(name))
+        return lb_fail(err, LB_DATA, "no kit can be called \"%.*s\": the name %s.", LB_FIT(name, 60),
+                       lb_text_name_refusal(name));
     if (!part_count)
         return lb_fail(err, LB_DATA, "a kit needs a vehicle.");
     lb_status status = lb_store_begin(store, err);

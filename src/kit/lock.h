@@ -106,7 +106,8 @@ LB_CHECK lb_status lb_lock_read(struct lb_kit_lock *out, const char *text, size_
 const struct lb_lock_offer *lb_lock_offer_like(const struct lb_lock_offer *wanted,
                                                const struct lb_lock_part *part);
 
-/* lock_store.c. A lock in a file: LB_SYSTEM when it cannot be read, else as lb_lock_read. */
+/* lock_store.c. A lock in a file ("-": standard input): LB_SYSTEM when it cannot be read, else as
+ * lb_lock_read. */
 LB_CHECK lb_status lb_lock_read_file(struct lb_kit_lock *out, const char *path, struct lb_error *err);
 /* What the index remembers of the kit; *locked false: it was never locked, and there is nothing to free. */
 LB_CHECK lb_status lb_lock_load(struct lb_kit_lock *out, bool *locked, struct lb_store *store,

@@ -28,7 +28,8 @@ lb_status lb_lock_read_file(struct lb_kit_lock *out, const char *path, struct lb
     struct lb_bytes *bytes = NULL;
     struct lb_buf text = {0};
     *out = (struct lb_kit_lock){0};
-    lb_status status = lb_bytes_open_file(&bytes, path, err);
+    lb_status status =
+        strcmp(path, "-") == 0 ? lb_bytes_open_stdin(&bytes, err) : lb_bytes_open_file(&bytes, path, err);
     if (!status)
         status = read_whole(&text, bytes, path, err);
     if (!status)

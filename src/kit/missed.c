@@ -224,6 +224,18 @@ static int find_line(const struct lb_kit *kit, int64_t number)
     return 0;
 }
 
+static const char *find_unit(const struct lb_line *line, const char *unit)
+{
+    const char *other = NULL;
+    for (size_t i = 0; i < line->candidate_count; i++) {
+        const char *theirs = lb_part_unit(line->candidates[i].part);
+        if (strcmp(theirs, unit) == 0)
+            return NULL;
+        other = other ? other : theirs;
+    }
+    return other;
+}
+
 static lb_status take(struct keeping *k, int32_t today)
 {
     struct lb_kit *before = NULL;
@@ -242,6 +254,8 @@ static lb_status take(struct keeping *k, int32_t today)
         status = lb_kit_open(&k->missed.kit, k->store, k->said->kit, today, k->err);
     if (!status)
         k->missed.line = find_line(k->missed.kit, k->missed.rule.number);
+    if (!status && k->missed.line)
+        k->missed.counted_in = find_unit(&k->missed.kit->lines[k->missed.line - 1], k->missed.rule.unit);
     return status;
 }
 

@@ -1,9 +1,11 @@
 /* What had to be fetched in the middle of a job, said of a kit: kept as a rule of the owner's (garage/rule.h)
  * for the kit's platform.
  *
- *     const struct lb_missing missing = {.kit = "saturday", .part_type = "o-ring", .component = "water
- * pump"}; struct lb_missed *missed; status = lb_missed_keep(&missed, store, &missing, today, &err); if
- * (missed->line) …                       // it is in that kit now lb_missed_free(missed);
+ *     const struct lb_missing missing = {.kit = "saturday", .part_type = "o-ring", .component = "pump"};
+ *     struct lb_missed *missed;
+ *     status = lb_missed_keep(&missed, store, &missing, today, &err);
+ *     if (!status && missed->line) printf("line %d\n", missed->line);
+ *     lb_missed_free(missed);
  */
 #ifndef LB_KIT_MISSED_H
 #define LB_KIT_MISSED_H
@@ -24,6 +26,8 @@ struct lb_missed {
     const struct lb_rule *was; /* the same rule with what it said before; NULL: it is new */
     struct lb_kit *kit;        /* as it is with the rule */
     int line;                  /* in which it counts there; 0: the kit does not disturb the component */
+    const char *counted_in;    /* none of the parts that could answer it is counted in its unit, but in this
+                                  one; NULL: some are, or there are none */
     bool type_known;           /* some catalogue has parts of that type */
     const char *near;          /* not known: types that are nearly called so, in words; NULL: none are */
 };

@@ -8,14 +8,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What the kit's line still wants of a part. A box is opened for several lines, so all of it is wanted as
- * long as its own line is. */
+/* What a line that is ours still wants of a part. A box is opened for several lines, so all of it is wanted
+ * as long as its own line is. */
 static int64_t wanted(const struct receiving *r, const struct waiting *waiting)
 {
-    const struct lb_line *line = NULL;
-    for (size_t i = 0; i < r->kit->line_count; i++)
-        if (strcmp(r->kit->lines[i].need->key, waiting->line_key) == 0)
-            line = &r->kit->lines[i];
+    const struct lb_line *line = waiting->line;
     if (!line || line->decision != LB_BUY || line->chosen == LB_NO_NAME)
         return 0;
     const struct lb_candidate *chosen = &line->candidates[line->chosen];
@@ -24,20 +21,18 @@ static int64_t wanted(const struct receiving *r, const struct waiting *waiting)
             return INT64_MAX;
     if (waiting->beside || strcmp(chosen->part->key, r->part) != 0)
         return 0;
-    int64_t open = chosen->quantity - line->here - r->credited[line->number - 1];
+    int64_t open = chosen->quantity - line->here - *waiting->given;
     return chosen->part->content_count ? INT64_MAX : open > 0 ? open : 0;
 }
 
 static lb_status note_other(struct receiving *r, const struct waiting *waiting, int64_t quantity)
 {
-    struct lb_receipt_other other = {.kit = waiting->kit_name, .quantity = quantity};
+    struct lb_receipt_other other = {
+        .kit = waiting->kit_name, .line = waiting->line ? waiting->line->number : 0, .quantity = quantity};
     if (waiting->named) {
         r->receipt.to_line += quantity;
         return LB_OK;
     }
-    for (size_t i = 0; waiting->own_kit && i < r->kit->line_count; i++)
-        if (strcmp(r->kit->lines[i].need->key, waiting->line_key) == 0)
-            other.line = r->kit->lines[i].number;
     return LB_PUSH(&r->others, other) ? LB_OK : lb_fail_nomem(r->err);
 }
 
@@ -45,9 +40,8 @@ static lb_status note_other(struct receiving *r, const struct waiting *waiting, 
 static lb_status credit(struct receiving *r, const struct waiting *waiting, int64_t here, int64_t unwanted)
 {
     const int64_t numbers[] = {waiting->id, here, unwanted};
-    for (size_t i = 0; waiting->own_kit && i < r->kit->line_count; i++)
-        if (strcmp(r->kit->lines[i].need->key, waiting->line_key) == 0)
-            r->credited[i] += here;
+    if (waiting->given)
+        *waiting->given += here;
     lb_status status = receiving_run(
         r, "UPDATE supply SET here = here + ?2, quantity = quantity - ?3 WHERE id = ?1", numbers, 3);
     return status || !here ? status : note_other(r, waiting, here);
@@ -79,7 +73,7 @@ static lb_status came_well(struct receiving *r, const struct open_line *line, in
     for (size_t i = 0; !status && quantity > 0 && i < r->waiting.count; i++) {
         const struct waiting *waiting = &r->waiting.at[i];
         int64_t most = waiting->open < quantity ? waiting->open : quantity;
-        int64_t wants = waiting->own_kit ? wanted(r, waiting) : most;
+        int64_t wants = waiting->ours ? wanted(r, waiting) : most;
         int64_t here = wants < most ? wants : most;
         status = credit(r, waiting, here, most - here);
         quantity -= here;

@@ -5,7 +5,10 @@
 
 lb_status receiving_begin(struct receiving_call *call)
 {
-    call->credited = calloc(call->kit->line_count + 1, sizeof *call->credited);
+    size_t lines = call->kit->line_count;
+    for (size_t k = 0; call->fleet && k < call->fleet->kit_count; k++)
+        lines += call->fleet->kits[k]->line_count;
+    call->credited = calloc(lines + 1, sizeof *call->credited);
     if (!call->credited)
         return lb_fail_nomem(call->err);
     return call->inside ? LB_OK : lb_store_begin(call->store, call->err);
@@ -23,6 +26,7 @@ struct receiving *receiving_add(struct receiving_call *call, const struct lb_lin
         .receipt = {.line = line ? line->number : 0, .quantity = quantity},
         .store = call->store,
         .kit = call->kit,
+        .fleet = call->fleet,
         .line = line,
         .how = call->how,
         .now = call->now,

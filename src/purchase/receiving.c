@@ -124,6 +124,31 @@ lb_status receiving_find_open(struct receiving *r)
     return status;
 }
 
+static void look_in(struct waiting *waiting, const struct lb_kit *kit, int64_t *given)
+{
+    waiting->ours = true;
+    for (size_t i = 0; i < kit->line_count; i++) {
+        if (strcmp(kit->lines[i].need->key, waiting->line_key) != 0)
+            continue;
+        waiting->line = &kit->lines[i];
+        waiting->given = &given[i];
+    }
+}
+
+static void find_line(const struct receiving *r, struct waiting *waiting, bool own_kit)
+{
+    int64_t *given = r->credited + r->kit->line_count;
+    if (own_kit) {
+        look_in(waiting, r->kit, r->credited);
+        return;
+    }
+    for (size_t k = 0; r->fleet && k < r->fleet->kit_count; k++) {
+        if (strcmp(r->fleet->kits[k]->name, waiting->kit_name) == 0)
+            look_in(waiting, r->fleet->kits[k], given);
+        given += r->fleet->kits[k]->line_count;
+    }
+}
+
 /* The line that was named, then the others of its kit, then other kits'. */
 lb_status receiving_find_waiting(struct receiving *r, int64_t order_line)
 {
@@ -142,13 +167,14 @@ lb_status receiving_find_waiting(struct receiving *r, int64_t order_line)
         struct waiting waiting = {.id = lb_integer(st, 2),
                                   .open = lb_integer(st, 3),
                                   .named = lb_integer(st, 4) != 0,
-                                  .own_kit = lb_integer(st, 5) != 0,
                                   .beside = lb_integer(st, 6) != 0};
         status = lb_need_texts(st, 0, 2, r->err);
         if (!status)
             status = keep(r, st, 0, &waiting.kit_name);
         if (!status)
             status = keep(r, st, 1, &waiting.line_key);
+        if (!status)
+            find_line(r, &waiting, lb_integer(st, 5) != 0);
         if (!status && !LB_PUSH(&r->waiting, waiting))
             status = lb_fail_nomem(r->err);
         if (status)

@@ -18,7 +18,10 @@ struct open_line {
 struct waiting {
     int64_t id, open;
     const char *kit_name, *line_key;
-    bool named, own_kit, beside; /* the line that the owner named; one of that kit; goes with another part */
+    bool named, beside;         /* the line that the owner named; goes with another part */
+    bool ours;                  /* its kit is the one that was named, or of the fleet that was */
+    const struct lb_line *line; /* when it is ours; NULL: the kit has no such line any more */
+    int64_t *given;             /* what the line has been given just now */
 };
 
 /* What was taken for good before. */
@@ -31,12 +34,14 @@ struct receiving {
     struct lb_arena texts;
     struct lb_store *store;
     const struct lb_kit *kit;
+    const struct lb_fleet *fleet;   /* as in the call */
     const struct lb_line *line;     /* NULL: a whole parcel was named */
     const struct receiving *before; /* what was named before it, and is recorded together with it */
     enum lb_came how;
     int64_t now;
     const char *part, *part_type; /* its key; what it is, NULL: nobody says */
-    int64_t *credited;            /* by line of the kit: what it has been given just now; all share it */
+    int64_t *credited;            /* by line of the kit, then of the fleet's kits: what it has been given
+                                     just now; all share it */
     LB_VEC(struct open_line) open;
     LB_VEC(struct waiting) waiting;
     LB_VEC(struct taken) taken;

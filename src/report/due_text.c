@@ -111,7 +111,9 @@ static void put_last(struct lb_buf *out, const struct lb_due_item *item)
 
 static void put_due(struct lb_buf *out, const struct lb_due_item *item)
 {
-    if (item->has_due_km) {
+    if (item->has_due_km && item->due_km < 0) { /* no odometer shows that */
+        lb_buf_puts(out, "before this odometer");
+    } else if (item->has_due_km) {
         lb_buf_puts(out, "at ");
         put_km(out, item->due_km);
     }
@@ -212,15 +214,19 @@ static void put_rest(const struct due_page *p, size_t shown)
 {
     struct lb_buf unknown = {0}, out = {0};
     size_t later = 0, untold = 0;
+    bool undated = false; /* the build date would tell something */
     for (size_t i = 0; i < p->due->item_count; i++) {
         const struct lb_due_item *item = &p->due->items[i];
         later += item->state == LB_DUE_LATER;
-        if (item->state == LB_DUE_UNKNOWN)
-            lb_buf_printf(&unknown, "%s%s", untold++ ? ", " : "", item->component);
+        if (item->state != LB_DUE_UNKNOWN)
+            continue;
+        lb_buf_printf(&unknown, "%s%s", untold++ ? ", " : "", item->component);
+        undated |= !item->recorded && !item->assumed;
     }
     lb_buf_puts(p->page.out, "\n");
     if (!shown)
-        lb_page_say(&p->page, LB_PLAIN, "Nothing is due within %d days.", (int)p->within);
+        lb_page_say(&p->page, LB_PLAIN, "Nothing%s is due within %d days.", untold ? " that is known" : "",
+                    (int)p->within);
     if (later)
         lb_page_say(&p->page, LB_PLAIN, "%zu more later. To see further ahead: lastbolt due %s --within DAYS",
                     later, p->due->vehicle);
@@ -229,6 +235,11 @@ static void put_rest(const struct due_page *p, size_t shown)
                       "Of %zu nobody can tell, without a record or a rate: %s. What is known goes in with: "
                       "lastbolt log %s --done COMPONENT --at KM --on DATE",
                       untold, lb_buf_text(&unknown), p->due->vehicle);
+    if (undated)
+        lb_buf_printf(&out,
+                      ". What is still the first one counts from the build date: lastbolt vehicle set %s "
+                      "built=YYYY-MM",
+                      p->due->vehicle);
     if (out.length)
         lb_page_say(&p->page, LB_YELLOW, "%s", lb_buf_text(&out));
     p->page.out->failed = p->page.out->failed || out.failed || unknown.failed;

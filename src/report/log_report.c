@@ -22,10 +22,16 @@ static void put_parts(struct lb_buf *words, const struct lb_log_entry *entry)
     }
 }
 
+/* A line that names no job. */
+static const char *without_job(const struct lb_log_entry *entry)
+{
+    return entry->has_km ? "odometer read" : entry->part_count ? "parts used" : "noted";
+}
+
 /* "timing-drive: timing-belt, timing-idler"; a component alone once. */
 static void put_done(struct lb_buf *words, const struct lb_log_entry *entry)
 {
-    lb_buf_puts(words, entry->done ? entry->done : "odometer read");
+    lb_buf_puts(words, entry->done ? entry->done : without_job(entry));
     if (entry->component_count == 1 && entry->done && strcmp(entry->components[0], entry->done) == 0)
         return;
     for (size_t i = 0; i < entry->component_count; i++)

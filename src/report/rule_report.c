@@ -101,10 +101,14 @@ void lb_report_missed(struct lb_buf *out, const struct lb_missed *missed, const 
 {
     const struct lb_rule *rule = &missed->rule;
     struct lb_buf words = {0};
+    bool other = missed->was &&
+                 (missed->was->quantity != rule->quantity || strcmp(missed->was->unit, rule->unit) != 0);
     lb_buf_printf(&words, "Rule %lld of your own%s: ", (long long)rule->number,
-                  missed->was ? ", changed" : "");
+                  other         ? ", changed"
+                  : missed->was ? ", as before"
+                                : "");
     lb_report_rule_what(&words, rule);
-    if (missed->was) {
+    if (other) {
         lb_buf_puts(&words, ", no longer ");
         lb_page_amount(&words, missed->was->quantity, missed->was->unit);
     }

@@ -132,6 +132,12 @@ static lb_status prepare_schema(struct lb_store *store, enum lb_store_mode mode,
         return status;
     if (version > lb_migrate_latest())
         return refuse_newer(store->path, version, err);
+    if (version && version < lb_migrate_latest() && !may_write(store->path))
+        return lb_fail(
+            err, LB_SYSTEM,
+            "%s: was made by an older lastbolt, and is read-only, so it cannot be brought up to date. "
+            "Check its permissions, or name a copy of it with --db.",
+            store->path);
     if (version < lb_migrate_latest())
         status = lb_migrate(store, err);
     return status || mode == LB_STORE_READ ? status : use_log(store, err);

@@ -137,6 +137,8 @@ judge_readable() {
     expect 0 part Orlop 100-01
     expect 0 vehicle list
     expect 0 verify
+    expect 0 log finch
+    expect 0 prefer
 }
 
 judge_not_writable() {
@@ -151,6 +153,8 @@ vehicle set finch abs=yes
 kit set base 1 have
 kit build other --vehicle finch --job temperature
 sources drop offers.csv
+log finch --at 100
+prefer water-pump 5
 VERBS
 }
 
@@ -163,6 +167,16 @@ case_index_read_only_file() {
     judge_readable
     judge_not_writable
     unchanged
+}
+
+# What an older program made is brought up to date first, which takes leave to write.
+case_index_read_only_and_older() {
+    sqlite3 i.db 'PRAGMA user_version = 4'
+    chmod 444 i.db
+    chmod 777 .
+    become_ordinary
+    expect 4 vehicle list
+    says "i.db: was made by an older lastbolt, and is read-only" "a copy"
 }
 
 case_index_read_only_folder() {

@@ -70,6 +70,16 @@ Test(decimal, scan_says_why)
     cr_expect_eq(value, 12);
 }
 
+Test(decimal, refusal_says_why)
+{
+    cr_expect_str_eq(lb_decimal_refusal("1e5"), "is not a number");
+    cr_expect_str_eq(lb_decimal_refusal("some"), "is not a number");
+    cr_expect_str_eq(lb_decimal_refusal(""), "is not a number");
+    cr_expect_str_eq(lb_decimal_refusal("9000000000001"), "is too large a number");
+    cr_expect_str_eq(lb_decimal_refusal("-99999999999999999999 km"), "is too large a number");
+    cr_expect_str_eq(lb_decimal_refusal("0.1234567"), "has more than six decimal places");
+}
+
 Test(decimal, prefix)
 {
     int64_t value = 0;

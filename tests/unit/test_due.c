@@ -157,6 +157,21 @@ Test(due, without_a_record_the_first_one_counts_from_the_build_date)
     shop_close(&shop);
 }
 
+/* 60000 km at 40 km a day lie 2.7 years before it was built. */
+Test(due, nothing_was_due_before_it_was_new)
+{
+    struct shop shop = garage_open();
+    struct lb_vehicle finch;
+    garage_vehicle(&shop, &finch, "finch", "Finch", "2026", "no");
+    log_steadily(&shop, &finch);
+    struct lb_due *due = make(&shop, &finch, 365);
+    expect_item(due, "belt",
+                "=2026-01-01 60000 2032-01-01 2026-01-01 2026-01-01 2026-01-01 distance overdue");
+    lb_due_free(due);
+    lb_vehicle_free(&finch);
+    shop_close(&shop);
+}
+
 Test(due, another_odometer)
 {
     struct shop shop = garage_open();

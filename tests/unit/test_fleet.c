@@ -489,6 +489,39 @@ Test(fleet, what_comes_for_several_is_recorded_together)
     fleet_close(&shop);
 }
 
+/* Whichever kit of the fleet a line is in: it is named, and what it wants no more goes on the shelf. */
+Test(fleet, a_parcel_is_for_the_lines_of_every_kit)
+{
+    struct shop shop = fleet_shop();
+    const struct lb_interval any = {LB_DATE_MIN, LB_DATE_MAX};
+    struct lb_receipts receipts;
+    build(&shop, "sp", "finch", "pump", "gull", "pump");
+    shop_order(&shop, (const char *const[]){"sp/finch", "sp/gull", NULL});
+    struct lb_kit *kit = shop_open_kit(&shop, "sp/gull");
+    int bolts = shop_line(kit, "flange-bolt")->number, pump = shop_line(kit, "water-pump")->number;
+    expect_ok(lb_kit_decide(shop.store, kit, shop_line(kit, "water-pump"), LB_HAVE, NULL, NULL, &err));
+    lb_kit_free(kit);
+    struct lb_fleet *fleet = open_fleet(&shop, "sp");
+    expect_ok(lb_fleet_receive_parcel(&receipts, shop.store, fleet, "Quayside Parts", any, LB_CAME_WELL,
+                                      SHOP_NOW, &err));
+    bool told = false;
+    for (size_t i = 0; i < receipts.count; i++)
+        for (size_t o = 0; o < receipts.at[i]->other_count; o++) {
+            const struct lb_receipt_other *other = &receipts.at[i]->others[o];
+            bool theirs = strcmp(other->kit, "sp/gull") == 0;
+            cr_expect(other->line > 0 && !(theirs && other->line == pump), "%s %d", other->kit, other->line);
+            told |= theirs && other->line == bolts && other->quantity == 8 * LB_MILLION;
+        }
+    cr_expect(told);
+    lb_receipts_free(&receipts);
+    lb_fleet_free(fleet);
+    expect_line(&shop, "sp/finch", "water-pump", "1/0/0/0");
+    kit = shop_open_kit(&shop, "sp/gull");
+    cr_expect_eq(shop_line(kit, "water-pump")->here, 0);
+    lb_kit_free(kit);
+    fleet_close(&shop);
+}
+
 Test(fleet, an_order_is_found_by_the_fleet_whichever_vehicle_it_is_for)
 {
     struct shop shop = fleet_shop();

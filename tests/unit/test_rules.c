@@ -210,6 +210,10 @@ Test(rules, what_makes_no_sense_is_not_kept)
         {{"sat", long_text, "pump", NULL, NULL},
          "the type of part is too long: 201 bytes, where 200 are the most."},
         {{"sat", "fuse", "pump", NULL, "\xff"}, "the spec is not UTF-8."},
+        {{"sat", "fuse", "pump", "9999999999999", NULL},
+         "no rule can be made of that: \"9999999999999\" is too large a number."},
+        {{"sat", "fuse", "pump", "0.1234567", NULL},
+         "no rule can be made of that: \"0.1234567\" has more than six decimal places."},
     };
     struct shop shop = shop_open();
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -219,6 +223,27 @@ Test(rules, what_makes_no_sense_is_not_kept)
         cr_expect_str_eq(lb_error_text(&err), cases[i].words, "%s", lb_error_text(&err));
     }
     expect_rules(&shop, "");
+    shop_close(&shop);
+}
+
+Test(rules, counted_otherwise_than_its_parts)
+{
+    struct shop shop = shop_open();
+    const struct {
+        const char *type, *quantity, *want;
+    } rows[] = {{"coolant", "3", "L"},
+                {"coolant", "500 ml", NULL},
+                {"flange-bolt", "2 L", "each"},
+                {"flange-bolt", NULL, NULL},
+                {"nothing-known", "2 L", NULL}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct lb_missed *missed =
+            keep(&shop, &(struct lb_missing){"sat", rows[i].type, "pump", rows[i].quantity, NULL});
+        const char *seen = missed->counted_in ? missed->counted_in : "-";
+        cr_expect_str_eq(seen, rows[i].want ? rows[i].want : "-", "%s %s: %s", rows[i].type, rows[i].quantity,
+                         seen);
+        lb_missed_free(missed);
+    }
     shop_close(&shop);
 }
 

@@ -157,6 +157,23 @@ Test(service_log, names_of_jobs_components_and_circuits)
     shop_close(&shop);
 }
 
+Test(service_log, what_is_said_twice_was_done_once)
+{
+    struct shop shop = garage_open();
+    struct lb_vehicle finch;
+    struct lb_done done;
+    garage_vehicle(&shop, &finch, "finch", "Finch", NULL, NULL);
+    expect_ok(lb_done_begin(&done, shop.store, &finch, &err));
+    const char *const names[] = {"pump", "timing", " Pump", "pump", "belt"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        expect_ok(lb_done_name(&done, names[i], &err));
+    cr_expect_str_eq(lb_buf_text(&done.words), "pump, timing, belt");
+    expect_names(done.components.at, done.components.count, "pump,belt");
+    lb_done_free(&done);
+    lb_vehicle_free(&finch);
+    shop_close(&shop);
+}
+
 /* "1 of Orlop 100-01 [batch]; …" */
 static void expect_parts(const struct lb_done *done, const char *want)
 {

@@ -249,3 +249,30 @@ Test(text, nearest)
     nearest("olt", names + 5, 1, "\"bolt\"");
     nearest("bollt", names + 4, 3, "\"boll\", \"bolt\" or \"belt\"");
 }
+
+Test(text, names_that_people_can_type_again)
+{
+    char longest[LB_NAME_MOST + 2] = "";
+    memset(longest, 'x', LB_NAME_MOST);
+    const struct {
+        const char *name, *want;
+    } rows[] = {
+        {"saturday", NULL},
+        {"", NULL},
+        {"Überholung Nr. 5 / \"vorn\" 🔩", NULL},
+        {"à", NULL}, /* C3 A0: its second byte looks like one of C1's */
+        {"two\nlines", "has a line break or another control character"},
+        {"tab\t", "has a line break or another control character"},
+        {"\033[31mred", "has a line break or another control character"},
+        {"\177", "has a line break or another control character"},
+        {"next\302\205line", "has a line break or another control character"},
+        {longest, NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const char *seen = lb_text_name_refusal(rows[i].name);
+        cr_expect(rows[i].want ? seen && strcmp(seen, rows[i].want) == 0 : !seen, "%s: %s", rows[i].name,
+                  seen ? seen : "taken");
+    }
+    longest[LB_NAME_MOST] = 'x';
+    cr_expect_str_eq(lb_text_name_refusal(longest), "is too long; 200 bytes are the most");
+}

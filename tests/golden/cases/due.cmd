@@ -31,6 +31,8 @@ lastbolt log maggie --batch 7 --done timing-drive
 lastbolt log maggie --part Saltmere
 lastbolt log hector --kit rear
 lastbolt log nobody --at 1
+lastbolt log maggie --done timing-drive --at 190000 --on 1925-06-14
+lastbolt log maggie --note ' '
 lastbolt log drop maggie 99
 lastbolt log drop maggie last
 lastbolt log drop maggie 5 | head -3
@@ -43,3 +45,13 @@ lastbolt log rook --done "Fork seals" --at 31000 --on 2026-05-01
 lastbolt log rook --at 100 --on 2026-06-01 --swapped
 lastbolt due rook
 lastbolt --json log rook
+# a note and a part alone, and a job said twice
+lastbolt log rook --note "chain greased" --on 2026-07-01 >/dev/null
+lastbolt log rook --part "Saltmere SM-C2" --on 2026-07-02 >/dev/null
+lastbolt log rook --done "fork seals" --done "Fork Seals" --on 2026-07-03
+# what was due before the odometer was exchanged
+lastbolt vehicle add wren --make Velmora --model Tern --built 2006 --with engine=tq20 --with gearbox=manual --with ac=no >/dev/null
+lastbolt log wren --at 150000 --on 2026-01-01 >/dev/null
+lastbolt log wren --at 100 --on 2026-02-01 --swapped >/dev/null
+lastbolt log wren --at 3100 --on 2026-08-01 >/dev/null
+lastbolt due wren --within 0 | head -12

@@ -57,3 +57,9 @@ lastbolt receive spring --from nobody
 lastbolt deposits
 lastbolt deposits claim spring
 lastbolt deposits claim spring
+# a lock is that of one kit; a name is one line
+lastbolt kit lock spring/hector --out hector.lock | head -1
+lastbolt kit check spring --against hector.lock
+lastbolt kit build $'two\nlines' --vehicle maggie --job clutch
+lastbolt kit build "$(printf 'x%.0s' {1..201})" --vehicle maggie --job clutch
+lastbolt vehicle add $'tab\there' --make Velmora --model Tern

@@ -42,4 +42,7 @@ lastbolt kit check pump --against nowhere.lock
 lastbolt kit lock pump --out nowhere/pump.lock
 lastbolt kit lock pump --out ''
 lastbolt kit lock pmp
+# "-" is standard output, and standard input
+lastbolt --quiet kit lock pump --out - | cmp - pump.lock
+lastbolt kit check pump --against - < pump.lock
 ls

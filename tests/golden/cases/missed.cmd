@@ -16,6 +16,7 @@ lastbolt kit why saturday 4
 lastbolt kit why saturday 6
 lastbolt rules | tr -d '\r'
 lastbolt --json rules | head -12
+lastbolt missed saturday cable-tie --on pump-flange --spec '=4.8 "black"'
 # what comes as a file counts once, beside what is the owner's own
 lastbolt rules > rules.csv
 lastbolt import rules.csv | head -1
