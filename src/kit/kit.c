@@ -55,18 +55,26 @@ lb_status build_remark(struct build *b, const char *words)
     return LB_PUSH(&b->remarks, words) ? LB_OK : lb_fail_nomem(b->err);
 }
 
+static const char *describe_unknown(struct build *b, uint32_t component)
+{
+    const struct lb_plan *plan = b->kit.plan;
+    bool target = plan->causes[component].kind == LB_CAUSE_TARGET;
+    return build_words(
+        b,
+        target ? "%s is what the job is about, but no components row that applies to this vehicle describes "
+                 "it: which part it takes is not known, and no line asks for one"
+               : "%s is in the way, but no components row that applies to this vehicle describes it; its "
+                 "fastenings may be missing from the map",
+        plan->map->components[component]);
+}
+
 /* What the map refers to but does not describe: reported, never refused. */
 static lb_status build_remarks(struct build *b)
 {
     const struct lb_plan *plan = b->kit.plan;
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < plan->unknown_part_count; i++)
-        status = build_remark(
-            b,
-            build_words(b,
-                        "%s is in the way, but no components row that applies to this vehicle describes it; "
-                        "its fastenings may be missing from the map",
-                        plan->map->components[plan->unknown_parts[i]]));
+        status = build_remark(b, describe_unknown(b, plan->unknown_parts[i]));
     for (size_t i = 0; !status && i < plan->dry_circuit_count; i++)
         status = build_remark(
             b, build_words(

@@ -1,6 +1,6 @@
-/* What `kit check` says beside the gaps: what has changed since the kit was locked, and what is to be bought
- * again. JSON: kit show's object and {locked: day or null, drift: [{code, line or null, message}],
- * to_buy_again: [line]}.
+/* What `kit check` says beside the gaps: what the map leaves open, what has changed since the kit was locked,
+ * and what is to be bought again. JSON: kit show's object and {locked: day or null, drift: [{code, line or
+ * null, message}], to_buy_again: [line]}.
  *
  *     lb_report_drift(&out, kit, &drift, &style);
  *     json_t *object = lb_report_check_json(kit, &drift);      // NULL: out of memory

@@ -1,6 +1,6 @@
 #include "base/date.h"
 #include "report/drift_report.h"
-#include "report/page.h"
+#include "report/kit_page.h"
 
 static void put_again(const struct lb_page *page)
 {
@@ -45,6 +45,7 @@ void lb_report_drift(struct lb_buf *out, const struct lb_kit *kit, const struct 
 {
     const struct lb_page page = {.out = out, .kit = kit, .style = style};
     struct lb_buf words = {0};
+    lb_page_remarks(&page);
     put_again(&page);
     if (!drift) {
         lb_page_say(&page, LB_DIM, "not locked; kit lock %s keeps it as it is, to tell what changes",

@@ -17,5 +17,6 @@ void lb_page_tools(const struct lb_page *page);
 void lb_page_inspect(const struct lb_page *page);
 void lb_page_cautions(const struct lb_page *page);
 void lb_page_cost(const struct lb_page *page);
+void lb_page_remarks(const struct lb_page *page);
 
 #endif

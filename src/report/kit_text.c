@@ -149,7 +149,7 @@ static void put_questions(const struct lb_page *page)
                 plan->map->facts[plan->ask_first_count ? plan->ask_first[0] : plan->questions[0].fact]);
 }
 
-static void put_remarks(const struct lb_page *page)
+void lb_page_remarks(const struct lb_page *page)
 {
     if (!page->kit->remark_count)
         return;
@@ -163,7 +163,7 @@ void lb_report_kit(struct lb_buf *out, const struct lb_kit *kit, const struct lb
     static void (*const sections[])(const struct lb_page *) = {
         put_title,           put_gaps,         put_questions, lb_page_lines,   lb_page_spares,
         lb_page_suggestions, lb_page_teardown, lb_page_order, lb_page_torques, lb_page_tools,
-        lb_page_inspect,     lb_page_cautions, lb_page_cost,  put_remarks};
+        lb_page_inspect,     lb_page_cautions, lb_page_cost,  lb_page_remarks};
     struct lb_page page = {out, kit, style};
     for (size_t i = 0; i < sizeof sections / sizeof *sections; i++)
         sections[i](&page);
