@@ -14,7 +14,7 @@
 enum { ROUNDS = 4 /* of leaving out */, SHAKES = 12 };
 
 #define NEAR 0.03 /* of the relaxation: how far above it a better basket is looked for first */
-#define FAR  1e-3 /* of the relaxation: a basket that is further above it is worth beginning anew for */
+#define FAR  3e-3 /* of the relaxation: a basket that is further above it is worth beginning anew for */
 #define SAFE 1e-4 /* of a minor unit: what the solver may be wrong by */
 
 struct search {
@@ -27,6 +27,7 @@ struct search {
     int64_t known;      /* nothing above this is of use: the best price so far, or one above the cutoff */
     int64_t to_beat;    /* only baskets below this price are looked for; below known: a guess */
     bool exhausted;     /* nothing is below to_beat */
+    bool shaken;        /* other beginnings were tried */
     double until;
 };
 
@@ -162,6 +163,17 @@ static void renew_model(struct search *s)
     *s->model = (struct basket_model){0};
 }
 
+/* A draft that is close above the relaxation is mostly the best there is; where it is not, other beginnings
+ * help, and cuts and what is left out get more of a better one. */
+static void begin_anew(struct search *s, double relaxed)
+{
+    if (!s->run->likely || s->shaken || (double)s->known - relaxed < fabs(relaxed) * FAR)
+        return;
+    s->shaken = true;
+    basket_draft_shake(&s->draft, SHAKES);
+    try_draft(s);
+}
+
 /* One round: the model of what is left, its relaxation, a draft from that. False: all is said. */
 static bool narrow(struct search *s, double *relaxed, lb_status *status, struct lb_error *err)
 {
@@ -174,6 +186,7 @@ static bool narrow(struct search *s, double *relaxed, lb_status *status, struct 
     }
     if (!relax(s, relaxed))
         return false;
+    begin_anew(s, *relaxed);
     if (!tree_cut(&(struct tree){.model = s->model, .to_beat = s->to_beat, .until = s->until})) {
         conclude(s);
         return false;
@@ -208,15 +221,6 @@ static lb_status search_below(struct search *s, double relaxed, struct lb_error 
     return status;
 }
 
-/* What the relaxation leads to is often as good as it gets; where it is not, other beginnings help. */
-static void begin_anew(struct search *s, double relaxed)
-{
-    if (!s->run->likely || (double)s->known - relaxed < fabs(relaxed) * FAR)
-        return;
-    basket_draft_shake(&s->draft, SHAKES);
-    try_draft(s);
-}
-
 /* Where the best basket is far above the relaxation, a better one is likely: only what is not so far above is
  * looked at first, which leaves a small model. When that is in vain, three times as far. */
 static lb_status narrow_and_search(struct search *s, struct lb_error *err)
@@ -224,8 +228,6 @@ static lb_status narrow_and_search(struct search *s, struct lb_error *err)
     lb_status status = LB_OK;
     double relaxed, width = NEAR;
     for (bool first = true; narrow(s, &relaxed, &status, err); first = false) {
-        if (first)
-            begin_anew(s, relaxed);
         double near = fabs(relaxed) * width + 1;
         if (relaxed + near < (double)s->known && (first || s->known < INT64_MAX))
             s->to_beat = (int64_t)ceil(relaxed + near);
