@@ -166,16 +166,12 @@ static bool names_fleet(struct cli *cli)
 /* What has changed since one kit of a fleet was locked, for people or into an array. */
 static lb_status check_member(struct cli *cli, const struct lb_kit *kit, json_t *checks)
 {
-    static const char *const keys[] = {"kit", "locked", "drift", "to_buy_again"};
     struct lb_drift drift = {0};
     bool locked;
     lb_status status = cli_find_drift(cli, kit, &drift, &locked);
     if (!status && checks) {
-        json_t *whole = lb_report_check_json(kit, locked ? &drift : NULL), *check = json_object();
-        for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
-            json_object_set(check, keys[i], json_object_get(whole, keys[i]));
-        json_decref(whole);
-        status = json_array_append_new(checks, check) ? lb_fail_nomem(&cli->err) : LB_OK;
+        json_t *member = lb_report_member_json(kit, locked ? &drift : NULL);
+        status = json_array_append_new(checks, member) ? lb_fail_nomem(&cli->err) : LB_OK;
     } else if (!status) {
         lb_buf_printf(&cli->out, "\n%s\n", kit->name);
         lb_report_drift(&cli->out, kit, locked ? &drift : NULL, &cli->style);

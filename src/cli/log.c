@@ -80,8 +80,10 @@ lb_status judge_log(struct cli *cli)
     if (cli_value(cli, "swapped") && !cli_value(cli, "at"))
         return lb_fail(&cli->err, LB_USAGE, "say what the other odometer showed: --swapped --at KM");
     if (cli_value(cli, "batch") && !cli_value(cli, "part") && !cli_value(cli, "kit"))
-        return lb_fail(&cli->err, LB_USAGE,
-                       "--batch is of parts: name them with --part \"BRAND NUMBER\" or --kit NAME");
+        return lb_fail(
+            &cli->err, LB_USAGE,
+            "--batch is of parts: name them with --part \"BRAND NUMBER\" or --kit NAME. For the job as "
+            "a whole use --note TEXT.");
     lb_status status = judge_texts(cli);
     if (!status)
         status = read_day(cli, &day);
@@ -164,28 +166,12 @@ static void remark_reading(struct cli *cli, const struct lb_log *log, const stru
     lb_buf_free(&words);
 }
 
-/* One day that is off by a century would spoil the rate of all others. */
-static lb_status refuse_unbuilt(struct cli *cli, const struct lb_vehicle *vehicle, int32_t day)
-{
-    struct lb_buf words = {0};
-    if (!vehicle->built || day >= vehicle->interval.first)
-        return LB_OK;
-    lb_date_print(&words, day);
-    lb_status status =
-        lb_fail(&cli->err, LB_DATA,
-                "%s was not built yet on %s, by what is known of it: built %s. If that is wrong: lastbolt "
-                "vehicle set %s built=DATE",
-                vehicle->name, lb_buf_text(&words), vehicle->built, vehicle->name);
-    lb_buf_free(&words);
-    return status;
-}
-
 static lb_status add(struct cli *cli, const struct lb_vehicle *vehicle, struct lb_done *done,
                      struct lb_log_entry *entry)
 {
     lb_status status = read_day(cli, &entry->day);
     if (!status)
-        status = refuse_unbuilt(cli, vehicle, entry->day);
+        status = lb_log_judge_day(vehicle, entry->day, &cli->err);
     entry->has_km = cli_value(cli, "at") != NULL;
     if (!status && entry->has_km)
         status = read_distance(cli, &entry->km);

@@ -209,6 +209,23 @@ static lb_status write_parts(struct lb_store *store, const struct lb_log_entry *
     return status;
 }
 
+/* One day that is off by a century would spoil the rate of all others. */
+lb_status lb_log_judge_day(const struct lb_vehicle *vehicle, int32_t day, struct lb_error *err)
+{
+    struct lb_buf words = {0};
+    if (!vehicle->built || day >= vehicle->interval.first)
+        return LB_OK;
+    lb_date_print(&words, day);
+    lb_status status =
+        words.failed ? lb_fail_nomem(err)
+                     : lb_fail(err, LB_DATA,
+                               "%s was not built yet on %s, by what is known of it: built %s. If that is "
+                               "wrong: lastbolt vehicle set %s built=DATE",
+                               vehicle->name, words.text, vehicle->built, vehicle->name);
+    lb_buf_free(&words);
+    return status;
+}
+
 lb_status lb_log_add(struct lb_store *store, int64_t vehicle, struct lb_log_entry *entry,
                      struct lb_error *err)
 {

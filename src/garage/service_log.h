@@ -13,6 +13,7 @@
 #include "base/buf.h"
 #include "base/vec.h"
 #include "garage/odometer.h"
+#include "garage/vehicle.h"
 #include "store/store.h"
 
 struct lb_log_part {
@@ -43,6 +44,8 @@ struct lb_log {
 LB_CHECK lb_status lb_log_load(struct lb_log *out, struct lb_store *store, int64_t vehicle,
                                struct lb_error *err);
 void lb_log_free(struct lb_log *log);
+/* LB_DATA with words: the vehicle was not built yet on that day. */
+LB_CHECK lb_status lb_log_judge_day(const struct lb_vehicle *vehicle, int32_t day, struct lb_error *err);
 /* Writes a line with its components and parts, and fills entry->id; in one transaction. */
 LB_CHECK lb_status lb_log_add(struct lb_store *store, int64_t vehicle, struct lb_log_entry *entry,
                               struct lb_error *err);

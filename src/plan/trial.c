@@ -29,49 +29,55 @@ void lb_plan_say_doubtful(struct work *w, struct lb_buf *out, const struct lb_ro
         lb_buf_puts(out, " (lastbolt vehicle set VEHICLE FACT=VALUE): some of these rows may not apply.");
 }
 
+/* A plan in the making of which nothing is handed out. */
+struct trial {
+    struct lb_plan plan;
+    struct lb_arena arena;
+    struct work work;
+};
+
+static lb_status begin(struct trial *trial, const struct lb_map *map, const struct lb_target *targets,
+                       size_t target_count, struct lb_error *err)
+{
+    *trial = (struct trial){.plan = {.map = map, .targets = targets},
+                            .work = {.map = map,
+                                     .targets = targets,
+                                     .target_count = target_count,
+                                     .err = err,
+                                     .arena = &trial->arena,
+                                     .plan = &trial->plan}};
+    return lb_plan_index(&trial->work);
+}
+
 lb_status lb_plan_try(const struct lb_map *map, const struct lb_target *targets, size_t target_count,
                       struct lb_clash *clash, struct lb_error *err)
 {
-    struct lb_plan plan = {.map = map, .targets = targets};
-    struct lb_arena arena = {0};
-    struct work w = {.map = map,
-                     .targets = targets,
-                     .target_count = target_count,
-                     .err = err,
-                     .arena = &arena,
-                     .plan = &plan,
-                     .clash = clash};
+    struct trial trial;
+    struct graph g = {.w = &trial.work};
+    uint32_t *order;
     clash->kind = LB_CLASH_NONE;
     clash->rows.count = 0;
-    struct graph g = {.w = &w};
-    uint32_t *order;
-    lb_status status = lb_plan_index(&w);
+    lb_status status = begin(&trial, map, targets, target_count, err);
+    trial.work.clash = clash;
     if (!status)
-        status = lb_plan_close(&w);
+        status = lb_plan_close(&trial.work);
     if (!status)
         status = graph_order(&g, &order);
     graph_free(&g);
-    lb_arena_free(&arena);
+    lb_arena_free(&trial.arena);
     return status;
 }
 
 lb_status lb_plan_reach(const struct lb_map *map, const struct lb_target *targets, size_t target_count,
                         enum lb_level *levels, struct lb_error *err)
 {
-    struct lb_plan plan = {.map = map, .targets = targets};
-    struct lb_arena arena = {0};
-    struct work w = {.map = map,
-                     .targets = targets,
-                     .target_count = target_count,
-                     .err = err,
-                     .arena = &arena,
-                     .plan = &plan};
-    lb_status status = lb_plan_index(&w);
+    struct trial trial;
+    lb_status status = begin(&trial, map, targets, target_count, err);
     if (!status)
-        status = lb_plan_spread(&w);
-    for (size_t i = 0; !status && i < w.node_count; i++)
-        levels[i] = w.level[i];
-    lb_arena_free(&arena);
+        status = lb_plan_spread(&trial.work);
+    for (size_t i = 0; !status && i < trial.work.node_count; i++)
+        levels[i] = trial.work.level[i];
+    lb_arena_free(&trial.arena);
     return status;
 }
 

@@ -26,17 +26,31 @@ static json_t *items_json(struct lb_maker *m, const struct lb_drift *drift)
     return array;
 }
 
+static json_t *add_check(struct lb_maker *m, json_t *object, const struct lb_kit *kit,
+                         const struct lb_drift *drift)
+{
+    json_t *again = lb_maker_array(m);
+    for (size_t i = 0; i < kit->line_count; i++)
+        if (lb_line_wants_again(&kit->lines[i]))
+            lb_maker_add(m, again, json_integer(kit->lines[i].number));
+    lb_maker_set(m, object, "locked", drift ? day_json(m, drift->locked) : json_null());
+    lb_maker_set(m, object, "drift", items_json(m, drift));
+    lb_maker_set(m, object, "to_buy_again", again);
+    return lb_maker_end(m, object);
+}
+
 json_t *lb_report_check_json(const struct lb_kit *kit, const struct lb_drift *drift)
 {
     struct lb_maker m = {0};
-    json_t *object = lb_report_kit_json(kit), *again = lb_maker_array(&m);
-    for (size_t i = 0; i < kit->line_count; i++)
-        if (lb_line_wants_again(&kit->lines[i]))
-            lb_maker_add(&m, again, json_integer(kit->lines[i].number));
-    lb_maker_set(&m, object, "locked", drift ? day_json(&m, drift->locked) : json_null());
-    lb_maker_set(&m, object, "drift", items_json(&m, drift));
-    lb_maker_set(&m, object, "to_buy_again", again);
-    return lb_maker_end(&m, object);
+    return add_check(&m, lb_report_kit_json(kit), kit, drift);
+}
+
+json_t *lb_report_member_json(const struct lb_kit *kit, const struct lb_drift *drift)
+{
+    struct lb_maker m = {0};
+    json_t *object = lb_maker_object(&m);
+    lb_maker_set(&m, object, "kit", lb_report_json_text(kit->name));
+    return add_check(&m, object, kit, drift);
 }
 
 json_t *lb_report_lock_json(const struct lb_kit_lock *lock, const char *text)

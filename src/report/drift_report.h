@@ -16,6 +16,9 @@
 void lb_report_drift(struct lb_buf *out, const struct lb_kit *kit, const struct lb_drift *drift,
                      const struct lb_style *style);
 json_t *lb_report_check_json(const struct lb_kit *kit, const struct lb_drift *drift);
+/* Of one kit of a fleet: {kit, locked, drift, to_buy_again}, by the kit's own line numbers. NULL: out of
+ * memory. */
+json_t *lb_report_member_json(const struct lb_kit *kit, const struct lb_drift *drift);
 /* What `kit lock --json` gives: {version, kit, locked, lines, text}. NULL: out of memory. */
 json_t *lb_report_lock_json(const struct lb_kit_lock *lock, const char *text);
 

@@ -204,21 +204,8 @@ static void put_line(struct sheet *sheet, const struct lb_line *line)
 
 static void open_table(struct sheet *sheet, const char *caption)
 {
-    static const char *const heads[] = {"Line", "What, and for what", "With what, and from where"};
-    struct lb_html *html = &sheet->html;
-    lb_html_open_class(html, "table", "lines");
-    lb_html_element(html, "caption", NULL, caption);
-    lb_html_open(html, "thead");
-    lb_html_open(html, "tr");
-    for (size_t i = 0; i < 3; i++) {
-        lb_html_open(html, "th");
-        lb_html_attr(html, "scope", "col");
-        lb_html_text(html, heads[i]);
-        lb_html_close(html);
-    }
-    lb_html_close(html);
-    lb_html_close(html);
-    lb_html_open(html, "tbody");
+    static const char *const heads[] = {"Line", "What, and for what", "With what, and from where", NULL};
+    sheet_table(sheet, "lines", caption, heads);
 }
 
 /* Lines of a kind; reason -1: any. */

@@ -209,21 +209,8 @@ static void put_containers(struct sheet *sheet, const struct lb_line *line)
 
 static void open_containers(struct sheet *sheet)
 {
-    static const char *const heads[] = {"Fluid", "Chosen", "Containers to open", "Left in the last"};
-    struct lb_html *html = &sheet->html;
-    lb_html_open(html, "table");
-    lb_html_element(html, "caption", NULL, "Containers to open");
-    lb_html_open(html, "thead");
-    lb_html_open(html, "tr");
-    for (size_t i = 0; i < 4; i++) {
-        lb_html_open(html, "th");
-        lb_html_attr(html, "scope", "col");
-        lb_html_text(html, heads[i]);
-        lb_html_close(html);
-    }
-    lb_html_close(html);
-    lb_html_close(html);
-    lb_html_open(html, "tbody");
+    static const char *const heads[] = {"Fluid", "Chosen", "Containers to open", "Left in the last", NULL};
+    sheet_table(sheet, NULL, "Containers to open", heads);
 }
 
 static void put_all_containers(struct sheet *sheet)

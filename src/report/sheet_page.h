@@ -39,6 +39,9 @@ void sheet_drawings(struct sheet *sheet);
 /* sheet_words.c */
 /* Opens <section> with its heading, which names it and which the page's list of sections points to. */
 void sheet_section(struct sheet *sheet, const char *id, const char *heading);
+/* Opens a table with its heading row and its body: close body and table. `class_name` NULL: none; `heads`
+ * ends with NULL. */
+void sheet_table(struct sheet *sheet, const char *class_name, const char *caption, const char *const *heads);
 /* A box to tick with its label: "KIND-NUMBER" is its id. The label is left open for its text: close it. */
 void sheet_tick(struct sheet *sheet, const char *kind, size_t number);
 /* The same with a text, as an item of a list. */

@@ -118,3 +118,23 @@ void sheet_source(struct sheet *sheet, const struct lb_row *row)
     lb_html_textf(html, "%s:%u", sheet->map->sources[row->source], row->line);
     lb_html_close(html);
 }
+
+void sheet_table(struct sheet *sheet, const char *class_name, const char *caption, const char *const *heads)
+{
+    struct lb_html *html = &sheet->html;
+    lb_html_open(html, "table");
+    if (class_name)
+        lb_html_attr(html, "class", class_name);
+    lb_html_element(html, "caption", NULL, caption);
+    lb_html_open(html, "thead");
+    lb_html_open(html, "tr");
+    for (; *heads; heads++) {
+        lb_html_open(html, "th");
+        lb_html_attr(html, "scope", "col");
+        lb_html_text(html, *heads);
+        lb_html_close(html);
+    }
+    lb_html_close(html);
+    lb_html_close(html);
+    lb_html_open(html, "tbody");
+}

@@ -63,3 +63,6 @@ lastbolt kit check spring --against hector.lock
 lastbolt kit build $'two\nlines' --vehicle maggie --job clutch
 lastbolt kit build "$(printf 'x%.0s' {1..201})" --vehicle maggie --job clutch
 lastbolt vehicle add $'tab\there' --make Velmora --model Tern
+# what has changed since a member was locked, for programs
+lastbolt --json kit check spring | grep -A5 -E '^  "checks"'
+lastbolt --json kit check spring | grep -c '"to_buy_again"'
