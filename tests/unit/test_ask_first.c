@@ -111,7 +111,7 @@ Test(ask_first, what_cannot_be_told_apart_asks_all)
     add_line(&kit, "n = low + n < 4 + a = 1 + a = 2");
     expect_asked(&kit, "a n", false, "low");
     struct ask_kit many = {0};
-    char text[16];
+    char text[24];
     for (int i = 0; i < 60; i++) {
         snprintf(text, sizeof text, "m = v%d", i);
         number(&many, text, strlen(text));

@@ -657,7 +657,7 @@ Test(dimensions, what_all_rows_say)
     size_t total = 0;
     srand(5);
     for (int run = 0; run < 5; run++) {
-        char name[16], spec[40];
+        char name[24], spec[40];
         for (int n = run ? 300 : 2500; n > 0; n--, total++) {
             draw_spec(spec, sizeof spec);
             snprintf(parts[total].number, sizeof parts[total].number, "P%zu", total);

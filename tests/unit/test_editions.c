@@ -460,7 +460,7 @@ static void check_lookup(struct lb_store *store, const struct model *models)
         check_part(store, lookup, models);
     for (int type = 0; type <= TYPES; type++) {
         struct lb_buf ids = {0};
-        char word[16];
+        char word[24];
         snprintf(word, sizeof word, "type-%d", type);
         expect_ok(lb_lookup_type(lookup, word, NULL, &ids, &err));
         cr_assert_eq(count_found(store, "parts", ids.text, NULL, word),

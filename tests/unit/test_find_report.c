@@ -164,7 +164,7 @@ Test(find_report, the_closing_line)
 Test(find_report, notes_stay_with_their_part)
 {
     struct lb_find_hit hits[12];
-    char notes[12][16], numbers[12][16], expected[64];
+    char notes[12][24], numbers[12][16], expected[64];
     const struct lb_find_view view = {.query = "hose", .limit = 12};
     const struct lb_find_result result = {.hits = hits, .hit_count = 12, .total = 12};
     struct lb_buf out = {0};
