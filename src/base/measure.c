@@ -152,7 +152,7 @@ struct lb_unit lb_unit_find(const char *name, enum lb_dimension hint)
 {
     struct lb_unit found = {LB_OTHER_UNIT, 1, 1, 0};
     char key[KEY_ROOM];
-    if (!name[strspn(name, " \t")])
+    if (!name[strspn(name, " \t")] || strcmp(name, "each") == 0) /* most of what is offered: no search */
         return (struct lb_unit){LB_COUNT, 1, 1, 0};
     if (!make_key(key, name))
         return found;

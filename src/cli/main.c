@@ -2,6 +2,8 @@
  * from it. */
 #include "cli/cli.h"
 
+#include <malloc.h>
+
 static const struct cli_verb table[] = {
     {"import", "PATH... [options]",
      "Takes in catalogues and service maps: files, or folders with all .csv below them.", OPENS_WRITE, 1, -1,
@@ -84,5 +86,7 @@ static const struct cli_verb table[] = {
 int main(int argc, char **argv)
 {
     const struct cli_verbs verbs = {table, sizeof table / sizeof *table};
+    /* The solver gives memory back and takes it again some hundred times: the process keeps it until it ends. */
+    mallopt(M_TRIM_THRESHOLD, 256 << 20);
     return cli_main(&verbs, argc, argv);
 }
