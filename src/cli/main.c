@@ -86,7 +86,8 @@ static const struct cli_verb table[] = {
 int main(int argc, char **argv)
 {
     const struct cli_verbs verbs = {table, sizeof table / sizeof *table};
-    /* The solver gives memory back and takes it again some hundred times: the process keeps it until it ends. */
+    /* The solver gives memory back and takes it again some hundred times: the process keeps it until it ends.
+     */
     mallopt(M_TRIM_THRESHOLD, 256 << 20);
     return cli_main(&verbs, argc, argv);
 }
