@@ -18,7 +18,9 @@ struct lb_basket_limits {
     const bool *closed;  /* by supplier: must not be bought from; NULL: all may */
     int parcels;         /* at most; 0: any number */
     int64_t arrive_days; /* the latest parcel comes no later than so many days from now; -1: any day */
-    double seconds;      /* to search and prove in; what was found by then is handed out. Above 0 */
+    int workers;    /* of lb_front_solve: how many questions are asked at the same time, each in a thread of
+                       its own; from 1 to 16, what is less or more is taken as these */
+    double seconds; /* to search and prove in; what was found by then is handed out. Above 0 */
 };
 
 struct lb_parcel_line {

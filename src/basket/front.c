@@ -1,119 +1,34 @@
 /* The baskets that nothing beats in price, parcels and arrival. The cheapest basket within limits leaves two
  * places where others can be: one parcel less than it has, or a day earlier; each is a question of its own,
  * unless what is known answers it. */
-#include "basket/question.h"
+#include "basket/front_walk.h"
 #include "basket/solver.h"
-
-#include "base/vec.h"
 
 #include <stdlib.h>
 
-struct zone {
-    int64_t parcels, days; /* at most */
-};
-
-/* The cheapest basket of a zone; NULL: there is none. */
-struct answer {
-    struct zone zone;
-    const struct lb_basket *basket;
-};
-
 enum { QUICK = 16 }; /* a question takes no more than this part of all the time, as long as others wait */
 
-struct walk {
-    struct basket_question question;
-    const struct lb_basket *first;
-    LB_VEC(struct zone) ahead;
-    LB_VEC(struct zone) later; /* not answered quickly: asked again when no others wait */
-    LB_VEC(struct answer) answers;
-    LB_VEC(struct lb_basket *) points; /* owned */
-    double until, quick;
-};
-
-static bool reaches(const struct zone *outer, const struct zone *inner)
+static bool go_to(struct front_walk *walk, int64_t parcels, int64_t days)
 {
-    return outer->parcels >= inner->parcels && outer->days >= inner->days;
-}
-
-static bool lies_in(const struct lb_basket *basket, const struct zone *zone)
-{
-    return (int64_t)basket->parcel_count <= zone->parcels && basket->days <= zone->days;
-}
-
-/* What is known about a zone before it is asked about. */
-struct known {
-    bool answered;
-    const struct lb_basket *basket; /* the cheapest one known in it */
-    struct lb_basket *unproved;     /* the same, when it is not known to be the cheapest of any zone */
-    int64_t floor;
-};
-
-static int64_t price_or_any(const struct lb_basket *basket)
-{
-    return basket ? basket_price(basket) : BASKET_ANY;
-}
-
-/* What was found but not proved can be the best known all the same. */
-static void look_at_points(const struct walk *walk, const struct zone *zone, struct known *known)
-{
-    for (size_t i = 0; i < walk->points.count; i++) {
-        struct lb_basket *point = walk->points.at[i];
-        if (!point->found || point->proved || !lies_in(point, zone) ||
-            basket_price(point) >= price_or_any(known->basket))
-            continue;
-        known->basket = known->unproved = point;
-    }
-}
-
-static struct known known_of(const struct walk *walk, const struct zone *zone)
-{
-    struct known known = {.floor = INT64_MIN};
-    for (size_t i = 0; i < walk->answers.count; i++) {
-        const struct answer *answer = &walk->answers.at[i];
-        const struct lb_basket *basket = answer->basket;
-        bool whole = reaches(&answer->zone, zone);
-        known.answered |= whole && !basket;
-        if (!basket)
-            continue;
-        if (whole && basket_price(basket) > known.floor)
-            known.floor = basket_price(basket);
-        if (lies_in(basket, zone) && basket_price(basket) < price_or_any(known.basket))
-            known.basket = basket;
-    }
-    look_at_points(walk, zone, &known);
-    known.answered |= known.basket && basket_price(known.basket) <= known.floor;
-    return known;
-}
-
-static bool go_to(struct walk *walk, int64_t parcels, int64_t days)
-{
-    return parcels < 0 || days < 0 || LB_PUSH(&walk->ahead, ((struct zone){parcels, days}));
+    return parcels < 0 || days < 0 || LB_PUSH(&walk->ahead, ((struct front_zone){parcels, days}));
 }
 
 /* All others of the zone that it does not beat have a parcel less, or come a day earlier. */
-static bool go_on(struct walk *walk, const struct zone *zone, const struct lb_basket *basket)
+static bool go_on(struct front_walk *walk, const struct front_zone *zone, const struct lb_basket *basket)
 {
     return !basket || (go_to(walk, (int64_t)basket->parcel_count - 1, zone->days) &&
                        go_to(walk, zone->parcels, basket->days - 1));
 }
 
-static bool note(struct walk *walk, const struct zone *zone, const struct lb_basket *basket)
+static bool note(struct front_walk *walk, const struct front_zone *zone, const struct lb_basket *basket)
 {
-    return LB_PUSH(&walk->answers, ((struct answer){*zone, basket})) && go_on(walk, zone, basket);
-}
-
-static bool waits(const struct walk *walk, const struct zone *zone)
-{
-    for (size_t i = 0; i < walk->later.count; i++)
-        if (reaches(&walk->later.at[i], zone) && reaches(zone, &walk->later.at[i]))
-            return true;
-    return false;
+    return LB_PUSH(&walk->answers, ((struct front_answer){*zone, basket})) && go_on(walk, zone, basket);
 }
 
 /* Once is enough. */
-static bool put_off(struct walk *walk, const struct zone *zone)
+static bool put_off(struct front_walk *walk, const struct front_zone *zone)
 {
-    return waits(walk, zone) || LB_PUSH(&walk->later, *zone);
+    return front_waits(walk, zone) || LB_PUSH(&walk->later, *zone);
 }
 
 /* Nothing in its zone is cheaper. */
@@ -124,7 +39,7 @@ static void prove(struct lb_basket *basket)
 }
 
 /* Takes what was answered; the basket is the walk's from here on. */
-static lb_status take(struct walk *walk, const struct zone *zone, const struct known *known,
+static lb_status take(struct front_walk *walk, const struct front_zone *zone, const struct front_known *known,
                       struct lb_basket *basket, struct lb_error *err)
 {
     const struct lb_basket *best = basket->found ? basket : known->basket;
@@ -138,80 +53,59 @@ static lb_status take(struct walk *walk, const struct zone *zone, const struct k
     return room ? LB_OK : lb_fail_nomem(err);
 }
 
-static lb_status visit(struct walk *walk, const struct zone *zone, double seconds, struct lb_error *err)
+/* Asks with the lock let go. */
+static lb_status ask(struct lb_basket **basket, struct front_walk *walk, const struct front_zone *zone,
+                     const struct front_known *known, double seconds, struct lb_error *err)
 {
-    struct known known = known_of(walk, zone);
+    struct basket_question question = walk->question;
+    question.parcels = zone->parcels;
+    question.days = zone->days;
+    question.cutoff = known->basket ? basket_price(known->basket) - 1 : BASKET_ANY;
+    question.floor = known->floor;
+    question.until = basket_now() + seconds;
+    pthread_mutex_unlock(&walk->lock);
+    lb_status status = basket_ask(basket, &question, err);
+    pthread_mutex_lock(&walk->lock);
+    return status;
+}
+
+static lb_status visit(struct front_walk *walk, const struct front_zone *zone, double seconds,
+                       struct lb_error *err)
+{
+    struct front_known known = front_known(walk, zone);
     struct lb_basket *basket;
     if (known.answered && known.unproved)
         prove(known.unproved);
     if (known.answered)
         return note(walk, zone, known.basket) ? LB_OK : lb_fail_nomem(err);
-    if (seconds < 0.001)
+    if (seconds < FRONT_TOO_SHORT)
         return put_off(walk, zone) ? LB_OK : lb_fail_nomem(err);
-    walk->question.parcels = zone->parcels;
-    walk->question.days = zone->days;
-    walk->question.cutoff = known.basket ? basket_price(known.basket) - 1 : BASKET_ANY;
-    walk->question.floor = known.floor;
-    walk->question.until = basket_now() + seconds;
-    lb_status status = basket_ask(&basket, &walk->question, err);
+    lb_status status = ask(&basket, walk, zone, &known, seconds, err);
     return status ? status : take(walk, zone, &known, basket, err);
 }
 
-/* Whether a zone was answered before, and with it what lies ahead of it. */
-static bool was_visited(const struct walk *walk, const struct zone *zone)
-{
-    for (size_t i = 0; i < walk->answers.count; i++)
-        if (reaches(&walk->answers.at[i].zone, zone) && reaches(zone, &walk->answers.at[i].zone))
-            return true;
-    return false;
-}
-
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static lb_status walk_on(struct walk *walk, struct lb_error *err)
-{
-    lb_status status = LB_OK;
-    while (!status && walk->ahead.count) {
-        struct zone zone = walk->ahead.at[--walk->ahead.count];
-        if (!was_visited(walk, &zone) && !waits(walk, &zone))
-            status = visit(walk, &zone, smaller(walk->quick, walk->until - basket_now()), err);
-    }
-    return status;
-}
-
-/* What was put off, once more, with an even share of the time that is left each; and what comes of it. */
-static lb_status walk_again(struct walk *walk, struct lb_error *err)
-{
-    lb_status status = LB_OK;
-    for (size_t next = 0; !status && next < walk->later.count; next++) {
-        struct zone zone = walk->later.at[next];
-        double seconds = (walk->until - basket_now()) / (double)(walk->later.count - next);
-        if (!was_visited(walk, &zone) && seconds >= 0.001)
-            status = visit(walk, &zone, seconds, err);
-        if (!status)
-            status = walk_on(walk, err);
-    }
-    return status;
-}
-
 /* Whether all that was put off has been answered by now. */
-static bool is_complete(const struct walk *walk)
+static bool is_complete(const struct front_walk *walk)
 {
     for (size_t i = 0; i < walk->later.count; i++)
-        if (!was_visited(walk, &walk->later.at[i]))
+        if (!front_was_visited(walk, &walk->later.at[i]))
             return false;
     return walk->first->proved;
 }
 
-static lb_status walk_all(struct walk *walk, struct lb_error *err)
+static lb_status walk_all(struct front_walk *walk, struct lb_error *err)
 {
-    struct zone whole = {walk->question.parcels, walk->question.days};
+    struct front_zone whole = {walk->question.parcels, walk->question.days};
     bool room = walk->first->proved ? note(walk, &whole, walk->first) : go_on(walk, &whole, walk->first);
-    lb_status status = room ? walk_on(walk, err) : lb_fail_nomem(err);
-    return status ? status : walk_again(walk, err);
+    if (!room)
+        return lb_fail_nomem(err);
+    walk->err = err;
+    pthread_mutex_init(&walk->lock, NULL);
+    pthread_cond_init(&walk->changed, NULL);
+    front_work(walk, visit);
+    pthread_cond_destroy(&walk->changed);
+    pthread_mutex_destroy(&walk->lock);
+    return walk->status;
 }
 
 static int compare_points(const void *left, const void *right)
@@ -253,7 +147,8 @@ lb_status lb_front_solve(struct lb_front **out, const struct lb_market *market,
                          const struct lb_basket_limits *limits, const struct lb_basket *first,
                          struct lb_error *err)
 {
-    struct walk walk = {.question = basket_question(market, limits), .first = first};
+    struct front_walk walk = {
+        .question = basket_question(market, limits), .first = first, .workers = limits->workers};
     struct lb_front *front = calloc(1, sizeof *front);
     lb_status status = front ? LB_OK : lb_fail_nomem(err);
     walk.until = walk.question.until;
@@ -264,6 +159,7 @@ lb_status lb_front_solve(struct lb_front **out, const struct lb_market *market,
     walk.points.count = weed(walk.points.at, walk.points.count, first);
     free(walk.ahead.at);
     free(walk.later.at);
+    free(walk.asked.at);
     free(walk.answers.at);
     *out = front;
     if (front)

@@ -6,6 +6,7 @@
 #include "report/buy_json.h"
 #include "report/buy_text.h"
 
+#include <sched.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -66,9 +67,17 @@ static bool read_seconds(struct cli *cli, double *seconds)
     return false;
 }
 
+/* Processors that this process may use. */
+static int processors(void)
+{
+    cpu_set_t set;
+    return sched_getaffinity(0, sizeof set, &set) ? 1 : CPU_COUNT(&set);
+}
+
 static bool read_options(struct cli *cli, struct lb_purchase_options *options)
 {
-    *options = (struct lb_purchase_options){.front = cli_value(cli, "cheapest-only") == NULL,
+    *options = (struct lb_purchase_options){.workers = processors(),
+                                            .front = cli_value(cli, "cheapest-only") == NULL,
                                             .reasons = cli_value(cli, "why") != NULL};
     return read_day(cli, &options->arrive_by) && read_suppliers_at_most(cli, &options->suppliers_at_most) &&
            read_seconds(cli, &options->seconds);

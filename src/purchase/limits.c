@@ -58,6 +58,7 @@ lb_status making_limits(struct making *m)
         .closed = m->closed,
         .parcels = asked->suppliers_at_most,
         .arrive_days = asked->arrive_by == LB_NO_DAY ? -1 : (int64_t)asked->arrive_by - m->purchase.today,
+        .workers = asked->workers,
         .seconds = asked->seconds};
     lb_status status = set_closed(m, asked->only, asked->only_count, false);
     return status ? status : set_closed(m, asked->without, asked->without_count, true);

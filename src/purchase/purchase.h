@@ -24,6 +24,7 @@ struct lb_purchase_options {
     int suppliers_at_most; /* 0: any number */
     const char *const *only, *const *without; /* suppliers, as rows or people call them */
     size_t only_count, without_count;
+    int workers;         /* threads for the front; 0 is 1 */
     double seconds;      /* for the basket; the front gets as long again, so do the reasons */
     bool front, reasons; /* for lb_purchase_compare only */
 };

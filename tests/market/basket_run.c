@@ -17,6 +17,7 @@
 struct run {
     double seconds;
     bool front;
+    int workers;
 };
 
 static double now(void)
@@ -73,6 +74,7 @@ static lb_status run_one(const struct run *run, struct market_text *text, struct
     struct lb_basket *basket;
     struct rusage used;
     text->limits.seconds = run->seconds;
+    text->limits.workers = run->workers;
     double begun = now();
     lb_status status = lb_basket_solve(&basket, &text->market, &text->limits, err);
     double seconds = now() - begun;
@@ -100,6 +102,8 @@ static bool read_words(struct run *run, int argc, char **argv)
             run->front = true;
         else if (strcmp(argv[i], "--seconds") == 0 && i + 1 < argc)
             run->seconds = strtod(argv[++i], NULL);
+        else if (strcmp(argv[i], "--workers") == 0 && i + 1 < argc)
+            run->workers = atoi(argv[++i]);
         else
             return false;
     }
@@ -114,7 +118,7 @@ int main(int argc, char **argv)
     long line = 0;
     lb_status status;
     if (!read_words(&run, argc, argv)) {
-        fprintf(stderr, "usage: basket_run [--seconds N] [--front] <markets\n");
+        fprintf(stderr, "usage: basket_run [--seconds N] [--workers N] [--front] <markets\n");
         return LB_USAGE;
     }
     while (!(status = market_text_read(&text, stdin, &line, &err)) && text) {
