@@ -1,6 +1,5 @@
 #include "garage/service_log.h"
 #include "base/shell.h"
-
 #include "catalog/partkey.h"
 
 #include <stdlib.h>

@@ -70,10 +70,12 @@ static const char *say_gone(struct build *b, const struct lb_line *line)
 static const char *shell_name(struct build *b)
 {
     struct lb_buf room = {0};
-    const char *word = build_words(b, "%s", lb_shell_word(&room, b->kit.name));
+    const char *word = NULL;
+    lb_shell_word(&room, b->kit.name);
     if (room.failed)
         lb_fail_nomem(b->err);
-    word = room.failed ? NULL : word;
+    else
+        word = build_words(b, "%s", room.text);
     lb_buf_free(&room);
     return word;
 }
