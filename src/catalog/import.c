@@ -1,6 +1,8 @@
 #include "catalog/import.h"
 #include "base/buf.h"
+#include "base/shell.h"
 #include "base/text.h"
+#include "catalog/import_stray.h"
 #include "catalog/inputs.h"
 #include "catalog/known.h"
 #include "catalog/take.h"
@@ -197,11 +199,16 @@ static lb_status refuse_name(struct run *run, const struct lb_import_path *path,
 
 static lb_status refuse_other_name(const struct run *run, const struct lb_known *other, struct lb_error *err)
 {
-    return lb_fail(
+    struct lb_buf name = {0};
+    lb_status status = lb_fail(
         err, LB_DATA,
         "the file is in the index already, as %s; to make it an edition of %s, take that out first: lastbolt "
-        "sources drop \"%s\"",
-        other->name, run->options->name, other->name);
+        "sources drop %s",
+        other->name, run->options->name, lb_shell_word(&name, other->name));
+    if (name.failed)
+        status = lb_fail_nomem(err);
+    lb_buf_free(&name);
+    return status;
 }
 
 /* A catalogue that was given a name is known by it, wherever it comes from today. */
@@ -319,6 +326,8 @@ static lb_status import_all(struct run *run, const struct lb_import_paths *paths
         status = lb_growth_end(&run->growth, run->store, err);
     if (!status)
         status = lb_rejects_finish(&run->rejects, err);
+    if (!status)
+        status = lb_import_mention_stray_rules(run->store, run->result, err);
     if (!status && !run->options->dry_run)
         status = lb_store_commit(run->store, err);
     return status;

@@ -43,16 +43,10 @@ static bool read_day(struct cli *cli, int32_t *day)
 
 static bool read_suppliers_at_most(struct cli *cli, int *most)
 {
-    const char *text = cli_value(cli, "suppliers-at-most");
     long number = 0;
-    if (text && !cli_number(cli, text, "--suppliers-at-most", &number))
-        return false;
+    bool good = cli_number_between(cli, "suppliers-at-most", 1, MOST_SUPPLIERS, &number);
     *most = (int)number;
-    if (!text || (number >= 1 && number <= MOST_SUPPLIERS))
-        return true;
-    lb_fail(&cli->err, LB_USAGE, "--suppliers-at-most must be from 1 to %d, not %.100s.", MOST_SUPPLIERS,
-            text);
-    return false;
+    return good;
 }
 
 static bool read_seconds(struct cli *cli, double *seconds)

@@ -133,6 +133,11 @@ const char *cli_plain(const struct cli *cli, int n);
 const char *cli_value(const struct cli *cli, const char *option);
 /* A whole number, 0 or above; false: fills cli->err. */
 bool cli_number(struct cli *cli, const char *text, const char *what, long *number);
+/* The same of an option's value, which must lie between two bounds; not given, *number stays. */
+bool cli_number_between(struct cli *cli, const char *option, long least, long most, long *number);
+/* What a room below said of an option's value (LB_DATA) is wrong on the command line, so it becomes a usage
+ * error that names the option; other failures stay as they are. */
+LB_CHECK lb_status cli_blame_option(struct cli *cli, const char *option);
 /* What a quantity is counted in, for people: "pieces" for each, else the unit. */
 const char *cli_unit(const char *unit);
 /* "4 × Studwell SW-1", "1.4 L of Saltmere SM-C2". */

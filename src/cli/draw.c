@@ -1,4 +1,5 @@
 #include "report/draw.h"
+#include "base/shell.h"
 #include "cli/cli.h"
 #include "kit/kit.h"
 #include "report/json.h"
@@ -19,12 +20,18 @@ static int kind_of(const char *word)
 lb_status judge_draw(struct cli *cli)
 {
     const char *word = cli_plain(cli, 1);
-    return kind_of(word) < KINDS
-               ? LB_OK
-               : lb_fail(&cli->err, LB_USAGE,
-                         "\"%.100s\" is no drawing. There are teardown, cost and belt, such as: draw %.100s "
-                         "teardown > teardown.svg",
-                         word, cli_plain(cli, 0));
+    struct lb_buf name = {0};
+    if (kind_of(word) < KINDS)
+        return LB_OK;
+    lb_status status =
+        lb_fail(&cli->err, LB_USAGE,
+                "\"%.100s\" is no drawing. There are teardown, cost and belt, such as: draw %s "
+                "teardown > teardown.svg",
+                word, lb_shell_word(&name, cli_plain(cli, 0)));
+    if (name.failed)
+        status = lb_fail_nomem(&cli->err);
+    lb_buf_free(&name);
+    return status;
 }
 
 static lb_status draw(struct cli *cli, const struct lb_kit *kit, int kind, struct lb_buf *svg)

@@ -16,16 +16,10 @@ const struct cli_option find_options[] = {
 
 static bool read_limit(struct cli *cli, int *limit)
 {
-    const char *text = cli_value(cli, "limit");
     long number = USUAL_LIMIT;
-    if (text && !cli_number(cli, text, "--limit", &number))
-        return false;
-    if (number < 1 || number > LB_FIND_LIMIT) {
-        lb_fail(&cli->err, LB_USAGE, "--limit must be from 1 to %d, not %.100s.", LB_FIND_LIMIT, text);
-        return false;
-    }
+    bool good = cli_number_between(cli, "limit", 1, LB_FIND_LIMIT, &number);
     *limit = (int)number;
-    return true;
+    return good;
 }
 
 lb_status judge_find(struct cli *cli)

@@ -1,4 +1,5 @@
 #include "cli/import_look.h"
+#include "base/shell.h"
 
 #include "base/text.h"
 
@@ -253,8 +254,11 @@ lb_status import_save_profile(struct cli *cli, const struct lb_import_result *re
     lb_status status = common_mapping(cli, result, &text);
     if (!status)
         status = text.failed ? lb_fail_nomem(&cli->err) : write_new(cli, path, &text);
-    if (!status && !cli->json)
-        lb_buf_printf(&cli->out, "How it was read is in %s; say --profile %s next time.\n", path, path);
+    if (!status && !cli->json) {
+        lb_buf_printf(&cli->out, "How it was read is in %s; say --profile ", path);
+        lb_shell_word(&cli->out, path);
+        lb_buf_puts(&cli->out, " next time.\n");
+    }
     lb_buf_free(&text);
     return status;
 }

@@ -1,3 +1,4 @@
+#include "base/shell.h"
 #include "cli/cli.h"
 #include "kit/fleet.h"
 
@@ -32,6 +33,18 @@ static lb_status refuse_nothing(struct cli *cli, const char *vehicle)
                    vehicle);
 }
 
+static lb_status refuse_want(struct cli *cli, const struct cli_word *want)
+{
+    struct lb_buf name = {0};
+    lb_status status =
+        lb_fail(&cli->err, LB_USAGE, "say for which vehicle before what is to be done: --vehicle V --%s %s",
+                want->option->name, lb_shell_word(&name, want->text));
+    if (name.failed)
+        status = lb_fail_nomem(&cli->err);
+    lb_buf_free(&name);
+    return status;
+}
+
 /* What is to be done is for the vehicle before it. */
 lb_status judge_kit_build(struct cli *cli)
 {
@@ -40,9 +53,7 @@ lb_status judge_kit_build(struct cli *cli)
     for (int i = 0; i < cli->word_count; i++) {
         const struct cli_word *word = &cli->words[i];
         if (is_want(word) && !vehicle)
-            return lb_fail(&cli->err, LB_USAGE,
-                           "say for which vehicle before what is to be done: --vehicle V --%s %.100s",
-                           word->option->name, word->text);
+            return refuse_want(cli, word);
         wants += is_want(word);
         if (!cli_is(word, "vehicle"))
             continue;

@@ -1,6 +1,7 @@
 #include "base/date.h"
 #include "base/decimal.h"
 #include "base/measure.h"
+#include "base/shell.h"
 #include "cli/cli.h"
 #include "garage/service_log.h"
 #include "kit/done.h"
@@ -156,14 +157,15 @@ static void remark_day(const struct cli *cli, const struct lb_log_entry *entry)
 
 static void remark_reading(struct cli *cli, const struct lb_log *log, const struct lb_log_entry *entry)
 {
-    struct lb_buf words = {0};
+    struct lb_buf words = {0}, name = {0};
     lb_log_remarks(log, entry->id, &words);
     if (words.length)
         cli_remark(cli,
                    "%sIt is kept, and what is due does without it if the other readings deny it. To take it "
                    "back: lastbolt log drop %s %lld. If it is another odometer, log it with --swapped.",
-                   lb_buf_text(&words), cli_plain(cli, 0), (long long)entry->id);
+                   lb_buf_text(&words), lb_shell_word(&name, cli_plain(cli, 0)), (long long)entry->id);
     lb_buf_free(&words);
+    lb_buf_free(&name);
 }
 
 static lb_status add(struct cli *cli, const struct lb_vehicle *vehicle, struct lb_done *done,

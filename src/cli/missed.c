@@ -11,9 +11,18 @@ const struct cli_option missed_options[] = {
 
 lb_status judge_missed(struct cli *cli)
 {
-    return cli_value(cli, "on")
-               ? LB_OK
-               : lb_fail(&cli->err, LB_USAGE, "say what was worked on when it was missing: --on COMPONENT");
+    const char *quantity = cli_value(cli, "quantity"), *spec = cli_value(cli, "spec");
+    struct lb_buf unit = {0};
+    int64_t millionths;
+    lb_status status = LB_OK;
+    if (!cli_value(cli, "on") || !*cli_value(cli, "on"))
+        return lb_fail(&cli->err, LB_USAGE, "say what was worked on when it was missing: --on COMPONENT");
+    if (quantity && lb_missed_quantity(quantity, &millionths, &unit, &cli->err))
+        status = cli_blame_option(cli, "quantity");
+    else if (spec && lb_missed_judge_text("spec", spec, &cli->err))
+        status = cli_blame_option(cli, "spec");
+    lb_buf_free(&unit);
+    return status;
 }
 
 int run_missed(struct cli *cli)

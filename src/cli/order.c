@@ -2,6 +2,7 @@
 #include "base/date.h"
 #include "base/measure.h"
 #include "base/money.h"
+#include "base/shell.h"
 #include "cli/cli.h"
 #include "purchase/order_file.h"
 #include "report/order_json.h"
@@ -31,8 +32,10 @@ static void put_money(struct lb_buf *out, int64_t minor, const char *currency)
 
 static void print_names(struct cli *cli, const struct lb_order *order)
 {
-    for (size_t i = 0; i < order->purchase->kit_count; i++)
-        lb_buf_printf(&cli->out, " %s", order->purchase->kits[i]->name);
+    for (size_t i = 0; i < order->purchase->kit_count; i++) {
+        lb_buf_putc(&cli->out, ' ');
+        lb_shell_word(&cli->out, order->purchase->kits[i]->name);
+    }
 }
 
 static void print_gaps(struct cli *cli, const struct lb_order *order)
@@ -59,9 +62,9 @@ static void print_undecided(struct cli *cli, const struct lb_order *order)
 {
     lb_buf_puts(&cli->out, "Nothing was ordered: whether these are needed, or fit, is not settled.\n");
     print_gaps(cli, order);
-    lb_buf_printf(&cli->out,
-                  "Say what you find (vehicle set), or decide: lastbolt kit set %s %d buy, have or drop\n",
-                  order->purchase->kits[order->gaps[0]->kit]->name, order->gaps[0]->line);
+    lb_buf_puts(&cli->out, "Say what you find (vehicle set), or decide: lastbolt kit set ");
+    lb_shell_word(&cli->out, order->purchase->kits[order->gaps[0]->kit]->name);
+    lb_buf_printf(&cli->out, " %d buy, have or drop\n", order->gaps[0]->line);
 }
 
 static void put_before_and_now(struct lb_table *table, const char *was, const char *now)

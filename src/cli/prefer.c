@@ -1,4 +1,5 @@
 #include "base/decimal.h"
+#include "base/shell.h"
 #include "catalog/lookup.h"
 #include "cli/cli.h"
 #include "garage/preference.h"
@@ -9,6 +10,17 @@
 
 enum { PERCENT_MAX = 1000 };
 
+static lb_status refuse_no_percent(struct cli *cli, const char *type)
+{
+    struct lb_buf word = {0};
+    lb_status status = lb_fail(&cli->err, LB_USAGE, "say how much dearer it may be, in percent: prefer %s 15",
+                               lb_shell_word(&word, type));
+    if (word.failed)
+        status = lb_fail_nomem(&cli->err);
+    lb_buf_free(&word);
+    return status;
+}
+
 lb_status judge_prefer(struct cli *cli)
 {
     int64_t percent;
@@ -16,8 +28,7 @@ lb_status judge_prefer(struct cli *cli)
     if (!cli_plain(cli, 0))
         return LB_OK;
     if (!cli_plain(cli, 1))
-        return lb_fail(&cli->err, LB_USAGE, "say how much dearer it may be, in percent: prefer %.100s 15",
-                       cli_plain(cli, 0));
+        return refuse_no_percent(cli, cli_plain(cli, 0));
     if (!lb_decimal_parse_prefix(cli_plain(cli, 1), &percent, &rest) || (*rest && strcmp(rest, "%") != 0) ||
         percent < 0 || percent > PERCENT_MAX * LB_MILLION)
         return lb_fail(&cli->err, LB_USAGE, "the percentage must be a number from 0 to %d, not \"%.100s\".",

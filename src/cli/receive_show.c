@@ -1,4 +1,5 @@
 #include "cli/receive_show.h"
+#include "base/shell.h"
 
 #include "base/decimal.h"
 #include "report/json.h"
@@ -192,7 +193,9 @@ static void print_wants(struct cli *cli, const struct lb_fleet *fleet, const str
         lb_buf_printf(&cli->out, "Line %d%s%s still wants ", line->number, fleet->single ? "" : " of ",
                       fleet->single ? "" : page->kit->name);
         lb_page_amount(&cli->out, line->to_buy, line->need->article.unit);
-        lb_buf_printf(&cli->out, ": lastbolt buy %s\n", page->kit->name);
+        lb_buf_puts(&cli->out, ": lastbolt buy ");
+        lb_shell_word(&cli->out, page->kit->name);
+        lb_buf_putc(&cli->out, '\n');
     }
 }
 

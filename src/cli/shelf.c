@@ -89,7 +89,7 @@ static lb_status set(struct cli *cli, struct lb_shelf_item *item)
     if (!reason && item->quantity < 0)
         reason = "is less than nothing";
     if (reason)
-        return lb_fail(&cli->err, LB_DATA, "the quantity of %s %s, which is counted in %s: \"%.100s\" %s.",
+        return lb_fail(&cli->err, LB_USAGE, "the quantity of %s %s, which is counted in %s: \"%.100s\" %s.",
                        item->brand, item->number, cli_unit(item->unit), words, reason);
     lb_date_print_time(&since, cli->now);
     item->since = lb_buf_text(&since);

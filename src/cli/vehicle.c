@@ -16,13 +16,23 @@ const struct cli_option vehicle_options[] = {
     {0},
 };
 
-/* "engine=tq20" into the vehicle. */
-static lb_status state_pair(struct cli *cli, struct lb_vehicle *vehicle, const char *pair)
+/* A fact that makes no sense was typed so. */
+static lb_status blame_word(struct cli *cli)
 {
-    const char *equals = strchr(pair, '=');
-    char *key = strndup(pair, (size_t)(equals - pair));
+    if (cli->err.status == LB_DATA)
+        cli->err.status = LB_USAGE;
+    return cli->err.status;
+}
+
+/* "engine=tq20" into the vehicle. */
+static lb_status state_pair(struct cli *cli, struct lb_vehicle *vehicle, const struct cli_word *word)
+{
+    const char *equals = strchr(word->text, '=');
+    char *key = strndup(word->text, (size_t)(equals - word->text));
     lb_status status = key ? lb_vehicle_state(vehicle, key, equals + 1, &cli->err) : lb_fail_nomem(&cli->err);
     free(key);
+    if (status)
+        status = word->option ? cli_blame_option(cli, word->option->name) : blame_word(cli);
     return status;
 }
 
@@ -50,7 +60,7 @@ static lb_status state_pairs(struct cli *cli, struct lb_vehicle *vehicle)
             bool is_name = !word->option && !named;
             named |= is_name;
             if (is_pair(word) && !is_name && (strncasecmp(word->text, "built=", 6) != 0) == round)
-                status = state_pair(cli, vehicle, word->text);
+                status = state_pair(cli, vehicle, word);
         }
     }
     return status;
@@ -127,13 +137,14 @@ static lb_status state_options(struct cli *cli, struct lb_vehicle *vehicle)
     static const char *const own[] = {"make", "model", "built", "vin"};
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < sizeof own / sizeof *own; i++)
-        if (cli_value(cli, own[i]))
-            status = lb_vehicle_state(vehicle, own[i], cli_value(cli, own[i]), &cli->err);
+        if (cli_value(cli, own[i]) && lb_vehicle_state(vehicle, own[i], cli_value(cli, own[i]), &cli->err))
+            status = cli_blame_option(cli, own[i]);
     return status ? status : state_pairs(cli, vehicle);
 }
 
 lb_status judge_vehicle_add(struct cli *cli)
 {
+    struct lb_vehicle tried = {.interval = {LB_DATE_MIN, LB_DATE_MAX}};
     lb_status status = LB_OK;
     for (int i = 0; !status && i < cli->word_count; i++)
         if (cli_is(&cli->words[i], "with"))
@@ -141,6 +152,9 @@ lb_status judge_vehicle_add(struct cli *cli)
     if (!status && (!cli_value(cli, "make") || !cli_value(cli, "model")))
         status = lb_fail(&cli->err, LB_USAGE,
                          "state make and model: lastbolt vehicle add NAME --make M --model M");
+    if (!status)
+        status = state_options(cli, &tried);
+    lb_vehicle_free(&tried);
     return status;
 }
 

@@ -30,15 +30,45 @@ const char *cli_value(const struct cli *cli, const char *option)
     return NULL;
 }
 
-bool cli_number(struct cli *cli, const char *text, const char *what, long *number)
+static bool read_whole(const char *text, long *number)
 {
     char *end;
     errno = 0;
     *number = strtol(text, &end, 10);
-    if (*text >= '0' && *text <= '9' && !*end && !errno)
+    return *text >= '0' && *text <= '9' && !*end && !errno;
+}
+
+bool cli_number(struct cli *cli, const char *text, const char *what, long *number)
+{
+    if (read_whole(text, number))
         return true;
     lb_fail(&cli->err, LB_USAGE, "%s must be a whole number, not \"%.100s\".", what, text);
     return false;
+}
+
+bool cli_number_between(struct cli *cli, const char *option, long least, long most, long *number)
+{
+    const char *text = cli_value(cli, option);
+    if (!text || (read_whole(text, number) && *number >= least && *number <= most))
+        return true;
+    lb_fail(&cli->err, LB_USAGE, "--%s must be a whole number from %ld to %ld, not \"%.100s\".", option,
+            least, most, text);
+    return false;
+}
+
+lb_status cli_blame_option(struct cli *cli, const char *option)
+{
+    lb_status status = cli->err.status;
+    size_t length = strlen(option);
+    char *words = status == LB_DATA ? strdup(lb_error_text(&cli->err)) : NULL;
+    bool named = words && strncmp(words, option, length) == 0 && words[length] == ':';
+    if (words)
+        status = lb_fail(&cli->err, LB_USAGE, "--%s:%s%s", option, named ? "" : " ",
+                         named ? words + length + 1 : words);
+    else if (status == LB_DATA)
+        status = lb_fail_nomem(&cli->err);
+    free(words);
+    return status;
 }
 
 const char *cli_unit(const char *unit)

@@ -1,5 +1,5 @@
 #include "garage/service_log.h"
-
+#include "base/shell.h"
 #include "catalog/partkey.h"
 
 #include <stdlib.h>
@@ -212,17 +212,20 @@ static lb_status write_parts(struct lb_store *store, const struct lb_log_entry *
 /* One day that is off by a century would spoil the rate of all others. */
 lb_status lb_log_judge_day(const struct lb_vehicle *vehicle, int32_t day, struct lb_error *err)
 {
-    struct lb_buf words = {0};
+    struct lb_buf words = {0}, name = {0};
     if (!vehicle->built || day >= vehicle->interval.first)
         return LB_OK;
     lb_date_print(&words, day);
+    lb_shell_word(&name, vehicle->name);
     lb_status status =
-        words.failed ? lb_fail_nomem(err)
-                     : lb_fail(err, LB_DATA,
-                               "%s was not built yet on %s, by what is known of it: built %s. If that is "
-                               "wrong: lastbolt vehicle set %s built=DATE",
-                               vehicle->name, words.text, vehicle->built, vehicle->name);
+        words.failed || name.failed
+            ? lb_fail_nomem(err)
+            : lb_fail(err, LB_DATA,
+                      "%s was not built yet on %s, by what is known of it: built %s. If that is "
+                      "wrong: lastbolt vehicle set %s built=DATE",
+                      vehicle->name, words.text, vehicle->built, name.text);
     lb_buf_free(&words);
+    lb_buf_free(&name);
     return status;
 }
 
@@ -243,6 +246,18 @@ lb_status lb_log_add(struct lb_store *store, int64_t vehicle, struct lb_log_entr
     return status;
 }
 
+static lb_status refuse_no_line(int64_t id, const char *name, struct lb_error *err)
+{
+    struct lb_buf word = {0};
+    lb_status status =
+        lb_fail(err, LB_DATA, "the log of %s has no line %lld. See its numbers with: lastbolt log %s", name,
+                (long long)id, lb_shell_word(&word, name));
+    if (word.failed)
+        status = lb_fail_nomem(err);
+    lb_buf_free(&word);
+    return status;
+}
+
 lb_status lb_log_drop(struct lb_store *store, int64_t vehicle, const char *name, int64_t id,
                       struct lb_error *err)
 {
@@ -256,9 +271,5 @@ lb_status lb_log_drop(struct lb_store *store, int64_t vehicle, const char *name,
     lb_bind_integer(st, 2, vehicle);
     status = lb_step(st, &row, err);
     lb_statement_free(st);
-    if (!status && !row)
-        status =
-            lb_fail(err, LB_DATA, "the log of %s has no line %lld. See its numbers with: lastbolt log %s",
-                    name, (long long)id, name);
-    return status;
+    return status || row ? status : refuse_no_line(id, name, err);
 }

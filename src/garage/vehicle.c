@@ -1,4 +1,5 @@
 #include "garage/vehicle.h"
+#include "base/shell.h"
 #include "base/text.h"
 #include "base/vin.h"
 #include "store/unknown.h"
@@ -174,6 +175,7 @@ static lb_status save_row(struct lb_store *store, struct lb_vehicle *vehicle, st
 static lb_status refuse_taken(struct lb_store *store, const char *name, struct lb_error *err)
 {
     struct lb_statement *statement;
+    struct lb_buf word = {0};
     bool row = false;
     lb_status status = lb_store_prepare(store, &statement, "SELECT name FROM vehicle WHERE name = ?", err);
     if (status)
@@ -184,7 +186,10 @@ static lb_status refuse_taken(struct lb_store *store, const char *name, struct l
         status =
             lb_fail(err, LB_DATA,
                     "there is a vehicle \"%s\" already. Change it with: lastbolt vehicle set %s KEY=VALUE",
-                    lb_text(statement, 0), lb_text(statement, 0));
+                    lb_text(statement, 0), lb_shell_word(&word, lb_text(statement, 0)));
+    if (word.failed)
+        status = lb_fail_nomem(err);
+    lb_buf_free(&word);
     lb_statement_free(statement);
     return status;
 }

@@ -171,8 +171,10 @@ bool build_price(const struct build *b, const struct lb_part *part, int64_t quan
 
 LB_CHECK lb_status build_lines(struct build *b);                     /* kit.c */
 LB_CHECK lb_status build_remark(struct build *b, const char *words); /* kit.c; words NULL: out of memory */
-LB_CHECK lb_status build_listed(struct build *b);                    /* build_candidates.c: reads them */
-LB_CHECK lb_status build_candidates(struct build *b);                /* build_candidates.c */
+LB_CHECK lb_status build_listed(struct build *b);                    /* build_listed.c: reads them */
+/* build_listed.c: those of them that are of the line's type and fit become its candidates. */
+LB_CHECK lb_status build_by_application(struct build *b, struct line_build *line);
+LB_CHECK lb_status build_candidates(struct build *b); /* build_candidates.c */
 /* Adds a part to a line's candidates unless it is there or its own applications rule it out; *added (may be
  * NULL) is its index, or LB_NO_NAME. */
 LB_CHECK lb_status build_add(struct build *b, struct line_build *line, struct lb_candidate candidate,

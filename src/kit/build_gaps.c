@@ -1,5 +1,6 @@
 /* What keeps a kit from being complete, one sentence a gap (formats.md §3, "Verdict"). */
 #include "base/decimal.h"
+#include "base/shell.h"
 #include "kit/build.h"
 #include "kit/former.h"
 
@@ -65,17 +66,32 @@ static const char *say_gone(struct build *b, const struct lb_line *line)
     return more ? build_words(b, " any more. There was %s %s%s", part->brand, part->number, more) : NULL;
 }
 
+/* The kit's name as a command takes it; NULL: out of memory, b->err is filled. */
+static const char *shell_name(struct build *b)
+{
+    struct lb_buf room = {0};
+    const char *word = NULL;
+    lb_shell_word(&room, b->kit.name);
+    if (room.failed)
+        lb_fail_nomem(b->err);
+    else
+        word = build_words(b, "%s", room.text);
+    lb_buf_free(&room);
+    return word;
+}
+
 static lb_status gap_no_candidate(struct build *b, const struct line_build *line)
 {
     const struct lb_article *article = &line->line.need->article;
     const char *spec = article->spec.text ? article->spec.text : "", *gone = say_gone(b, &line->line);
-    if (!gone)
+    const char *kit = shell_name(b);
+    if (!gone || !kit)
         return LB_NOMEM;
     return add(b, &line->line, LB_GAP_NO_PART,
                build_words(b,
                            "%s%s%s: no catalogue has a part for it%s. Import one that does, or name a part: "
                            "kit set %s %d buy BRAND NUMBER",
-                           what(&line->line), *spec ? " " : "", spec, gone, b->kit.name, line->line.number));
+                           what(&line->line), *spec ? " " : "", spec, gone, kit, line->line.number));
 }
 
 /* Every candidate is past: say what became of the first one. */

@@ -97,7 +97,8 @@ void lb_lock_free(struct lb_kit_lock *lock);
  * as `\n`, `\\` or `\x1f`. */
 void lb_lock_write(struct lb_buf *out, const struct lb_kit_lock *lock);
 /* `name` is what messages call the text. LB_DATA, with name and line: no lock, of a newer version, cut off,
- * or changed into what is none. Line ends may have become CR LF. */
+ * or changed into what is none. An editor may have put a byte order mark before it, or made its line ends CR
+ * LF. */
 LB_CHECK lb_status lb_lock_read(struct lb_kit_lock *out, const char *text, size_t length, const char *name,
                                 struct lb_error *err);
 

@@ -218,6 +218,11 @@ lb_status lb_lock_read(struct lb_kit_lock *out, const char *text, size_t length,
     struct lock_reader r = {.lock = out, .name = name, .err = err};
     size_t bad;
     *out = (struct lb_kit_lock){0};
+    if (length >= 3 &&
+        memcmp(text, "\xEF\xBB\xBF", 3) == 0) { /* the mark that some editors put before UTF-8 */
+        text += 3;
+        length -= 3;
+    }
     if (!lb_text_is_utf8(text, length, &bad))
         return refuse_bytes(&r, text, bad);
     char *copy = strndup(text, length);

@@ -23,9 +23,9 @@ enum lb_severity { LB_ERROR, LB_WARNING, LB_NOTE };
 
 /*  error    no-platform unknown-component unknown-circuit never-true never-filled no-diluent joint-differs
  *           access-loop contradiction needs-itself before-itself
- *  warning  unreached dead-step never-built unlisted-value duplicate share-zero no-torque torque-high no-part
- *           not-supplied no-where
- *  note     no-jobs repeated no-part (of what no kit buys) not-finished */
+ *  warning  unreached dead-step never-built unlisted-value duplicate share-zero mixed-twice no-torque
+ * torque-high no-part not-supplied no-where note     no-jobs repeated no-part (of what no kit buys)
+ * not-finished */
 struct lb_finding {
     const char *code;
     enum lb_severity severity;

@@ -86,20 +86,29 @@ static void judge_fills(struct checker *c)
     lb_names_free(&f.asked);
 }
 
+/* Which of the two counts is lb_plan_mix's to say. */
+static void judge_mix(struct checker *c, const struct lb_map_circuit *row)
+{
+    const char *circuit = c->map->circuits[row->circuit];
+    bool mixed = row->mix >= 0 ? row->mix < 100 * LB_MILLION : row->has_freeze_to != 0;
+    if (mixed && !row->diluent.part_type)
+        check_find(c, LB_ERROR, "no-diluent", &row->row,
+                   "%s is mixed, but diluent_type does not say with what, so the kit has only a part of its "
+                   "volume. State it.",
+                   circuit);
+    if (row->mix >= 0 && row->has_freeze_to)
+        check_find(c, LB_WARNING, "mixed-twice", &row->row,
+                   "%s states both mix_percent and freeze_to: mix_percent counts, freeze_to says nothing. "
+                   "Remove one of them.",
+                   circuit);
+}
+
 lb_status check_fluids(struct checker *c)
 {
     const struct lb_map *m = c->map;
     judge_fills(c);
-    for (size_t i = 0; i < m->circuit_row_count; i++) {
-        const struct lb_map_circuit *row = &m->circuit_rows[i];
-        bool mixed = row->mix >= 0 ? row->mix < 100 * LB_MILLION : row->has_freeze_to != 0;
-        if (mixed && !row->diluent.part_type)
-            check_find(
-                c, LB_ERROR, "no-diluent", &row->row,
-                "%s is mixed, but diluent_type does not say with what, so the kit has only a part of its "
-                "volume. State it.",
-                m->circuits[row->circuit]);
-    }
+    for (size_t i = 0; i < m->circuit_row_count; i++)
+        judge_mix(c, &m->circuit_rows[i]);
     for (size_t i = 0; i < m->opens_count; i++)
         if (m->opens[i].share == 0)
             check_find(c, LB_WARNING, "share-zero", &m->opens[i].row,

@@ -1,10 +1,8 @@
 #include "kit/missed.h"
 #include "base/date.h"
-#include "base/decimal.h"
 #include "base/text.h"
 #include "catalog/lookup.h"
 #include "catalog/spans.h"
-#include "importers/convert.h"
 #include "importers/recast.h"
 
 #include <stdlib.h>
@@ -26,21 +24,11 @@ static lb_status keep(struct keeping *k, const struct lb_buf *text, const char *
     return *out ? LB_OK : lb_fail_nomem(k->err);
 }
 
-static lb_status judge_text(struct keeping *k, const char *what, const char *text)
-{
-    if (!lb_text_is_utf8(text, strlen(text), NULL))
-        return lb_fail(k->err, LB_DATA, "the %s is not UTF-8.", what);
-    if (strlen(text) > LB_RULE_TEXT_MAX)
-        return lb_fail(k->err, LB_DATA, "the %s is too long: %zu bytes, where %d are the most.", what,
-                       strlen(text), LB_RULE_TEXT_MAX);
-    return LB_OK;
-}
-
 /* As a catalogue keeps it; when none has it so, with a hyphen where it has something else between words. */
 static lb_status read_type(struct keeping *k)
 {
     struct lb_buf type = {0};
-    lb_status status = judge_text(k, "type of part", k->said->part_type);
+    lb_status status = lb_missed_judge_text("type of part", k->said->part_type, k->err);
     lb_text_fold(&type, k->said->part_type);
     if (!status)
         status = lb_lookup_knows_type(k->store, lb_buf_text(&type), &k->missed.type_known, k->err);
@@ -80,68 +68,27 @@ static lb_status find_near(struct keeping *k)
     return status;
 }
 
-/* Without blanks at both ends, as a cell of a catalogue. */
-static lb_status keep_trimmed(struct keeping *k, const char *text, const char **out)
+static lb_status read_spec(struct keeping *k)
 {
-    static const char blanks[] = " \t\r\n";
+    const char *spec = k->said->spec ? k->said->spec : "";
     struct lb_buf kept = {0};
-    text += strspn(text, blanks);
-    size_t length = strlen(text);
-    while (length && strchr(blanks, text[length - 1]))
-        length--;
-    lb_buf_append(&kept, text, length);
-    lb_status status = keep(k, &kept, out);
+    lb_status status = lb_missed_judge_text("spec", spec, k->err);
+    lb_missed_trim(&kept, spec);
+    if (!status)
+        status = keep(k, &kept, &k->missed.rule.spec);
     lb_buf_free(&kept);
     return status;
 }
 
-static lb_status read_spec(struct keeping *k)
-{
-    const char *spec = k->said->spec ? k->said->spec : "";
-    lb_status status = judge_text(k, "spec", spec);
-    return status ? status : keep_trimmed(k, spec, &k->missed.rule.spec);
-}
-
-/* From the cells of a components row, whose quantity is 1 and whose unit is each unless they say otherwise.
- */
-static lb_status convert_quantity(struct keeping *k, struct lb_converter *converter,
-                                  const struct lb_kind *kind, const char *quantity)
-{
-    struct lb_rule *rule = &k->missed.rule;
-    const char *cells[LB_KIND_COLUMNS_MAX] = {0};
-    struct lb_value values[LB_KIND_COLUMNS_MAX];
-    struct lb_fault fault;
-    int column = lb_kind_column(kind, "quantity");
-    cells[lb_kind_column(kind, "platform")] = rule->platform;
-    cells[lb_kind_column(kind, "component")] = rule->component;
-    cells[lb_kind_column(kind, "part_type")] = rule->part_type;
-    cells[column] = quantity;
-    lb_status status = lb_convert_row(converter, cells, NULL, values, &fault, k->err);
-    if (!status && fault.reason)
-        return lb_fail(k->err, LB_DATA, "no rule can be made of that: %s.", fault.reason);
-    if (!status && values[column].integer > LB_MISSED_MOST * LB_MILLION)
-        return lb_fail(k->err, LB_DATA, "no rule can be made of that: the quantity is above %d.",
-                       LB_MISSED_MOST);
-    rule->quantity = status ? 0 : values[column].integer;
-    return status ? status : keep_trimmed(k, values[lb_kind_column(kind, "unit")].text, &rule->unit);
-}
-
-/* Read as the cell of a map is: "50 ml" are 0.05 L, and a unit that is not known stays its own word. */
 static lb_status read_quantity(struct keeping *k)
 {
-    const struct lb_kind *kind = lb_kind_find("components");
-    struct lb_converter *converter = NULL;
-    const char *quantity = "1";
-    lb_status status = lb_converter_new(&converter, kind, k->err);
-    if (!status && k->said->quantity)
-        status = judge_text(k, "quantity", k->said->quantity);
-    if (!status && k->said->quantity)
-        status = keep_trimmed(k, k->said->quantity, &quantity);
-    if (!status && !*quantity)
-        status = lb_fail(k->err, LB_DATA, "no rule can be made of that: the quantity is empty.");
+    struct lb_rule *rule = &k->missed.rule;
+    struct lb_buf unit = {0};
+    lb_status status =
+        lb_missed_quantity(k->said->quantity ? k->said->quantity : "1", &rule->quantity, &unit, k->err);
     if (!status)
-        status = convert_quantity(k, converter, kind, quantity);
-    lb_converter_free(converter);
+        status = keep(k, &unit, &rule->unit);
+    lb_buf_free(&unit);
     return status;
 }
 

@@ -41,4 +41,14 @@ LB_CHECK lb_status lb_missed_keep(struct lb_missed **out, struct lb_store *store
                                   const struct lb_missing *missing, int32_t today, struct lb_error *err);
 void lb_missed_free(struct lb_missed *missed);
 
+/* missed_words.c: what can be judged without an index. LB_DATA: not UTF-8, or longer than LB_RULE_TEXT_MAX;
+ * `what` is what messages call it. */
+LB_CHECK lb_status lb_missed_judge_text(const char *what, const char *text, struct lb_error *err);
+/* Read as the cell of a map is: "50 ml" are 0.05 L, and a unit that is not known stays its own word, appended
+ * to `unit`. *quantity: millionths, above 0. LB_DATA: it makes no sense, and what does. */
+LB_CHECK lb_status lb_missed_quantity(const char *words, int64_t *quantity, struct lb_buf *unit,
+                                      struct lb_error *err);
+/* Appends the text without blanks at both ends, as a cell of a catalogue is read. */
+void lb_missed_trim(struct lb_buf *out, const char *text);
+
 #endif

@@ -1,4 +1,5 @@
 /* Which platform the vehicle stands on, and what the job is about. */
+#include "base/shell.h"
 #include "base/text.h"
 #include "kit/surveyor.h"
 
@@ -73,11 +74,17 @@ static lb_status find_candidates(struct surveyor *s, struct choice *choice)
 static lb_status refuse_none(struct surveyor *s)
 {
     const struct lb_vehicle *v = s->vehicle;
-    return lb_fail(s->err, LB_DATA,
-                   "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for "
-                   "it, or correct the "
-                   "vehicle: lastbolt vehicle set %s KEY=VALUE",
-                   v->name, v->make, v->model, v->built ? ", built " : "", v->built ? v->built : "", v->name);
+    struct lb_buf name = {0};
+    lb_status status = lb_fail(
+        s->err, LB_DATA,
+        "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for it, or "
+        "correct the vehicle: lastbolt vehicle set %s KEY=VALUE",
+        v->name, v->make, v->model, v->built ? ", built " : "", v->built ? v->built : "",
+        lb_shell_word(&name, v->name));
+    if (name.failed)
+        status = lb_fail_nomem(s->err);
+    lb_buf_free(&name);
+    return status;
 }
 
 /* The facts that would leave one of several platforms: those that their rows do not know yet. */
@@ -102,8 +109,11 @@ static lb_status refuse_several(struct surveyor *s, const struct choice *choice,
     if (among_sure)
         lb_buf_puts(&words, ". Their platforms rows must not overlap: give them build dates or a condition "
                             "that tells them apart.");
-    else
-        lb_buf_printf(&words, ". State it: lastbolt vehicle set %s KEY=VALUE", s->vehicle->name);
+    else {
+        lb_buf_puts(&words, ". State it: lastbolt vehicle set ");
+        lb_shell_word(&words, s->vehicle->name);
+        lb_buf_puts(&words, " KEY=VALUE");
+    }
     lb_status status = words.failed ? lb_fail_nomem(s->err) : lb_fail(s->err, LB_DATA, "%s", words.text);
     lb_buf_free(&words);
     return status;

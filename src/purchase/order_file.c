@@ -122,65 +122,6 @@ static lb_status write_waiting(const struct lb_order_files *files, const char *s
     return status;
 }
 
-/* Packs as the offer's row counts them, and for whom they are. */
-struct row_reader {
-    struct lb_order_files *files;
-    const struct lb_purchase *purchase;
-    const struct lb_uses *uses;
-    struct lb_statement *pack;
-};
-
-static lb_status read_pack(const struct row_reader *reader, struct order_row *row)
-{
-    bool found;
-    row->pack = row->offer->pack_quantity;
-    lb_bind_integer(reader->pack, 1, row->offer->row);
-    lb_status status = lb_step(reader->pack, &found, reader->files->err);
-    if (!status && found)
-        row->pack = lb_integer(reader->pack, 0);
-    lb_statement_reset(reader->pack);
-    return status;
-}
-
-static lb_status read_kits(const struct row_reader *reader, struct order_row *row)
-{
-    struct lb_buf names = {0};
-    const struct lb_use *use = &reader->uses->parts[row->line->part];
-    for (size_t k = 0; k < reader->purchase->kit_count; k++) {
-        bool is_for = false;
-        for (size_t i = 0; i < use->shares.count; i++)
-            is_for |= reader->purchase->needs[use->shares.at[i].need].kit == k;
-        if (is_for)
-            lb_buf_printf(&names, "%s%s", names.length ? "; " : "", reader->purchase->kits[k]->name);
-    }
-    row->kits = names.failed ? NULL : lb_arena_text(&reader->files->texts, lb_buf_text(&names), names.length);
-    lb_buf_free(&names);
-    return row->kits ? LB_OK : lb_fail_nomem(reader->files->err);
-}
-
-static lb_status read_parcel(const struct row_reader *reader, const struct lb_parcel *parcel,
-                             struct order_rows *rows)
-{
-    const struct lb_purchase *purchase = reader->purchase;
-    lb_status status = LB_OK;
-    rows->count = parcel->line_count;
-    rows->at = lb_arena_alloc(&reader->files->texts, (rows->count + 1) * sizeof *rows->at);
-    if (!rows->at)
-        return lb_fail_nomem(reader->files->err);
-    for (size_t i = 0; !status && i < rows->count; i++) {
-        const struct lb_parcel_line *line = &parcel->lines[i];
-        rows->at[i] = (struct order_row){.part = purchase->parts[line->part],
-                                         .offer = purchase->offers[line->part][line->offer],
-                                         .line = line,
-                                         .parcel = parcel,
-                                         .supplier = &purchase->market.suppliers[parcel->supplier]};
-        status = read_pack(reader, &rows->at[i]);
-        if (!status)
-            status = read_kits(reader, &rows->at[i]);
-    }
-    return status;
-}
-
 /* The profile by which the list was read that the first of these offers stands in; NULL: none has one. */
 static lb_status find_profile(struct lb_store *store, const struct order_rows *rows, struct lb_profile **out,
                               struct lb_error *err)
@@ -230,26 +171,21 @@ static lb_status write_parcel(struct lb_order_files *files, struct lb_store *sto
 static lb_status write_all(struct lb_order_files *files, struct lb_store *store,
                            const struct lb_purchase *purchase, const char *folder)
 {
-    struct lb_uses uses = {0};
     struct lb_names taken = {0};
-    struct row_reader reader = {files, purchase, &uses, NULL};
-    lb_status status = lb_uses_find(&uses, purchase, files->err);
-    if (!status)
-        status = lb_store_prepare(store, &reader.pack, "SELECT pack_quantity FROM offers WHERE id = ?1",
-                                  files->err);
+    struct order_reader reader;
+    lb_status status = order_reader_open(&reader, store, purchase, &files->texts, files->err);
     for (size_t p = 0; !status && p < purchase->basket->parcel_count; p++) {
         const struct lb_parcel *parcel = &purchase->basket->parcels[p];
         struct order_rows rows = {0};
-        status = read_parcel(&reader, parcel, &rows);
+        status = order_read_rows(&reader, parcel, &rows);
         if (!status)
             status = name_parcel(files, &taken, folder, purchase->market.suppliers[parcel->supplier].name,
                                  &files->stems[files->count]);
         if (!status)
             status = write_parcel(files, store, files->stems[files->count++], &rows);
     }
-    lb_statement_free(reader.pack);
+    order_reader_close(&reader);
     lb_names_free(&taken);
-    lb_uses_free(&uses);
     return status;
 }
 

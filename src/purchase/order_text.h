@@ -4,6 +4,7 @@
 
 #include "importers/profile.h"
 #include "purchase/parts.h"
+#include "purchase/uses.h"
 
 /* One line of a parcel with all that is said of it. */
 struct order_row {
@@ -20,6 +21,22 @@ struct order_rows {
     struct order_row *at;
     size_t count;
 };
+
+/* order_rows.c: packs as the offers' rows count them, and for whom they are. */
+struct order_reader {
+    const struct lb_purchase *purchase;
+    struct lb_arena *texts; /* that rows and their texts live in */
+    struct lb_uses uses;
+    struct lb_statement *pack;
+    struct lb_error *err;
+};
+/* To be closed also when it failed. */
+LB_CHECK lb_status order_reader_open(struct order_reader *reader, struct lb_store *store,
+                                     const struct lb_purchase *purchase, struct lb_arena *texts,
+                                     struct lb_error *err);
+void order_reader_close(struct order_reader *reader);
+LB_CHECK lb_status order_read_rows(const struct order_reader *reader, const struct lb_parcel *parcel,
+                                   struct order_rows *rows);
 
 /* order_csv.c: the list, CRLF, a row of headings first. profile NULL: our own columns. */
 void order_write_csv(struct lb_buf *out, const struct order_rows *rows, const struct lb_profile *profile);

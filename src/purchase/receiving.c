@@ -1,5 +1,6 @@
 /* What the index says of a part that came: which orders it may belong to, and who waits for it. */
 #include "purchase/receiving.h"
+#include "base/shell.h"
 
 #include "base/measure.h"
 #include "catalog/partkey.h"
@@ -50,13 +51,20 @@ lb_status receiving_name_part(struct receiving *r, const char *brand, const char
 static lb_status refuse_not_ordered(struct receiving *r)
 {
     const struct lb_line *line = r->line;
+    struct lb_buf name = {0};
     if (r->receipt.brand)
         return lb_fail(r->err, LB_DATA, "no %s %s was ordered for line %d of %s. Nothing was recorded.",
                        r->receipt.brand, r->receipt.number, line->number, r->kit->name);
-    return lb_fail(r->err, LB_DATA,
-                   "nothing was ordered for line %d of %s (%s). Nothing was recorded. What you got elsewhere "
-                   "is had: kit set %s %d have",
-                   line->number, r->kit->name, line->need->article.part_type, r->kit->name, line->number);
+    lb_status status =
+        lb_fail(r->err, LB_DATA,
+                "nothing was ordered for line %d of %s (%s). Nothing was recorded. What you got elsewhere is "
+                "had: kit set %s %d have",
+                line->number, r->kit->name, line->need->article.part_type, lb_shell_word(&name, r->kit->name),
+                line->number);
+    if (name.failed)
+        status = lb_fail_nomem(r->err);
+    lb_buf_free(&name);
+    return status;
 }
 
 /* Of what was ordered for the line: what answers it before what goes with that, open before past, the part
@@ -251,11 +259,12 @@ lb_status receiving_refuse(struct receiving *r, int64_t quantity, int64_t possib
     lb_buf_puts(&words, "and ");
     if (possible)
         lb_measure_print(&words, possible, unit);
-    lb_buf_printf(&words,
-                  "%s. Nothing was recorded. What came besides goes on the shelf: lastbolt "
-                  "shelf set \"%s\" \"%s\" QUANTITY",
-                  possible ? " can still be counted" : "nothing of it is on its way", r->receipt.brand,
-                  r->receipt.number);
+    lb_buf_puts(&words, possible ? " can still be counted" : "nothing of it is on its way");
+    lb_buf_puts(&words, ". Nothing was recorded. What came besides goes on the shelf: lastbolt shelf set ");
+    lb_shell_word(&words, r->receipt.brand);
+    lb_buf_putc(&words, ' ');
+    lb_shell_word(&words, r->receipt.number);
+    lb_buf_puts(&words, " QUANTITY");
     status = words.failed ? lb_fail_nomem(r->err)
                           : lb_fail(r->err, LB_DATA, "line %d of %s, %s", r->line->number, r->kit->name,
                                     lb_buf_text(&words));

@@ -1,4 +1,5 @@
 #include "base/date.h"
+#include "base/shell.h"
 #include "report/drift_report.h"
 #include "report/kit_page.h"
 
@@ -48,8 +49,10 @@ void lb_report_drift(struct lb_buf *out, const struct lb_kit *kit, const struct 
     lb_page_remarks(&page);
     put_again(&page);
     if (!drift) {
-        lb_page_say(&page, LB_DIM, "not locked; kit lock %s keeps it as it is, to tell what changes",
-                    kit->name);
+        lb_buf_puts(&words, "not locked; kit lock ");
+        lb_shell_word(&words, kit->name);
+        lb_buf_puts(&words, " keeps it as it is, to tell what changes");
+        lb_page_say_words(&page, LB_DIM, &words);
         return;
     }
     lb_date_print(&words, drift->locked);

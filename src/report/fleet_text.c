@@ -1,4 +1,5 @@
 #include "report/fleet_text.h"
+#include "base/shell.h"
 
 #include "report/page.h"
 
@@ -105,8 +106,7 @@ static void put_questions(const struct lb_page *page, const struct lb_fleet *fle
         add_question(&table, fleet, k, &plan->questions[q]);
     lb_page_print(page, &table);
     if (plan->question_count)
-        lb_page_say(page, LB_DIM, "Say what you find: vehicle set %s %s=…", fleet->kits[k]->vehicle.name,
-                    plan->map->facts[plan->ask_first_count ? plan->ask_first[0] : plan->questions[0].fact]);
+        lb_page_say_fact(page, fleet->kits[k]);
 }
 
 static void put_vehicle(const struct lb_page *page, const struct lb_fleet *fleet, size_t k)
@@ -251,14 +251,17 @@ static void put_decided(const struct lb_page *page, const struct lb_fleet *fleet
 void lb_report_fleet(struct lb_buf *out, const struct lb_fleet *fleet, const struct lb_style *style)
 {
     struct lb_page page = {.out = out, .style = style};
+    struct lb_buf words = {0};
     put_title(&page, fleet);
     for (size_t k = 0; k < fleet->kit_count; k++)
         put_vehicle(&page, fleet, k);
     put_needs(&page, fleet);
     put_decided(&page, fleet);
-    lb_page_say(&page, LB_DIM,
-                "What it costs all together: buy %s. One vehicle, with its work and its spares: kit show %s",
-                fleet->name, fleet->kits[0]->name);
+    lb_buf_puts(&words, "What it costs all together: buy ");
+    lb_shell_word(&words, fleet->name);
+    lb_buf_puts(&words, ". One vehicle, with its work and its spares: kit show ");
+    lb_shell_word(&words, fleet->kits[0]->name);
+    lb_page_say_words(&page, LB_DIM, &words);
 }
 
 void lb_report_fleet_gaps(struct lb_buf *out, const struct lb_fleet *fleet, const struct lb_style *style)

@@ -145,8 +145,7 @@ static void put_questions(const struct lb_page *page)
     lb_page_print(page, &table);
     if (!plan->ask_first_exact)
         lb_page_say(page, LB_PLAIN, "Fewer questions might do: this list was not proved the shortest.");
-    lb_page_say(page, LB_DIM, "Say what you find: vehicle set %s %s=…", page->kit->vehicle.name,
-                plan->map->facts[plan->ask_first_count ? plan->ask_first[0] : plan->questions[0].fact]);
+    lb_page_say_fact(page, page->kit);
 }
 
 void lb_page_remarks(const struct lb_page *page)

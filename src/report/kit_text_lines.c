@@ -1,5 +1,6 @@
 /* What must be on the bench: two lines of text a row, what and what for on the left, what answers it on the
  * right. */
+#include "base/shell.h"
 #include "report/kit_page.h"
 #include "report/origins.h"
 
@@ -228,6 +229,11 @@ void lb_page_lines(const struct lb_page *page)
 
 void lb_page_spares(const struct lb_page *page)
 {
-    if (put_group(page, true, 0, "Check, and buy only if worn"))
-        lb_page_say(page, LB_DIM, "To buy one: kit set %s LINE buy", page->kit->name);
+    struct lb_buf words = {0};
+    if (!put_group(page, true, 0, "Check, and buy only if worn"))
+        return;
+    lb_buf_puts(&words, "To buy one: kit set ");
+    lb_shell_word(&words, page->kit->name);
+    lb_buf_puts(&words, " LINE buy");
+    lb_page_say_words(page, LB_DIM, &words);
 }

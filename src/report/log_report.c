@@ -1,4 +1,5 @@
 #include "report/log_report.h"
+#include "base/shell.h"
 
 #include "base/date.h"
 #include "base/decimal.h"
@@ -79,9 +80,9 @@ void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *veh
         {.heading = "with", .may_shrink = true}, {.heading = "notes", .may_shrink = true}};
     struct lb_table table = {.columns = columns, .column_count = sizeof columns / sizeof *columns};
     if (!log->entries.count) {
-        lb_buf_printf(
-            out, "Nothing is logged for %s yet. Begin with: lastbolt log %s --done JOB --at KM --on DATE\n",
-            vehicle, vehicle);
+        lb_buf_printf(out, "Nothing is logged for %s yet. Begin with: lastbolt log ", vehicle);
+        lb_shell_word(out, vehicle);
+        lb_buf_puts(out, " --done JOB --at KM --on DATE\n");
         return;
     }
     for (size_t i = log->entries.count; i-- > 0;)

@@ -3,6 +3,7 @@
 #include "base/date.h"
 #include "base/decimal.h"
 #include "base/money.h"
+#include "base/shell.h"
 #include "kit/kit.h"
 
 #include <stdarg.h>
@@ -38,6 +39,19 @@ void lb_page_say_words(const struct lb_page *page, enum lb_tone tone, struct lb_
     lb_page_say(page, tone, "%s", lb_buf_text(words));
     page->out->failed = page->out->failed || words->failed;
     lb_buf_free(words);
+}
+
+void lb_page_say_fact(const struct lb_page *page, const struct lb_kit *kit)
+{
+    const struct lb_plan *plan = kit->plan;
+    struct lb_buf words = {0};
+    lb_buf_puts(&words, "Say what you find: vehicle set ");
+    lb_shell_word(&words, kit->vehicle.name);
+    lb_buf_putc(&words, ' ');
+    lb_shell_word(&words,
+                  plan->map->facts[plan->ask_first_count ? plan->ask_first[0] : plan->questions[0].fact]);
+    lb_buf_puts(&words, "=…");
+    lb_page_say_words(page, LB_DIM, &words);
 }
 
 void lb_page_print(const struct lb_page *page, struct lb_table *table)

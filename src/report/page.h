@@ -35,6 +35,9 @@ void lb_page_money(struct lb_buf *out, int64_t minor, const char *currency); /* 
 void lb_page_day(struct lb_buf *out, int32_t day);                           /* "Thu 2026-12-03" */
 const char *lb_page_plural(size_t count);                                    /* "" for one, else "s" */
 
+/* Below what is not known: how to say the fact that is asked first. The kit's plan has questions. */
+void lb_page_say_fact(const struct lb_page *page, const struct lb_kit *kit);
+
 /* Adds what was written as a cell, and empties it. */
 void lb_page_cell(struct lb_table *table, enum lb_tone tone, struct lb_buf *words);
 void lb_page_money_cell(struct lb_table *table, int64_t minor, const char *currency); /* "12.50" */

@@ -1,6 +1,7 @@
 #include "report/rule_report.h"
 #include "base/cell.h"
 #include "base/decimal.h"
+#include "base/shell.h"
 #include "report/json.h"
 #include "report/page.h"
 
@@ -116,10 +117,11 @@ void lb_report_missed(struct lb_buf *out, const struct lb_missed *missed, const 
                   rule->component);
     lb_style_wrap(out, style, LB_PLAIN, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     lb_buf_clear(&words);
-    if (missed->line)
-        lb_buf_printf(&words, "In %s it is in line %d. See: lastbolt kit why %s %d", rule->kit, missed->line,
-                      rule->kit, missed->line);
-    else
+    if (missed->line) {
+        lb_buf_printf(&words, "In %s it is in line %d. See: lastbolt kit why ", rule->kit, missed->line);
+        lb_shell_word(&words, rule->kit);
+        lb_buf_printf(&words, " %d", missed->line);
+    } else
         lb_buf_printf(&words, "%s does not touch %s, so there it adds nothing.", rule->kit, rule->component);
     lb_style_wrap(out, style, LB_PLAIN, 0, LB_PAGE_INDENT, lb_buf_text(&words));
     lb_buf_clear(&words);

@@ -60,10 +60,102 @@ case_words_facts_that_are_none() {
     expect 2 vehicle set finch engine
     says "KEY=VALUE"
     expect 2 vehicle set finch =f20
-    expect 3 vehicle set finch built=2004-13
-    expect 3 vehicle set finch built=yesterday
-    expect 3 vehicle add late --make Orlop --model Finch --built 2004-02-31
+    expect 2 vehicle set finch built=2004-13
+    expect 2 vehicle set finch built=yesterday
+    expect 2 vehicle add late --make Orlop --model Finch --built 2004-02-31
     expect 3 vehicle add finch --make Orlop --model Finch
+    unchanged
+}
+
+# What an option cannot be, by `|`: the option, what is said of each wrong value, the values ("~" for none at all), the
+# words before the option.
+write_wrong_values() {
+    cat <<'TABLE'
+--limit|whole number from 1 to 1000|~|0|-1|1001|1000000000000|1.5|ten|find pump
+--suppliers-at-most|whole number from 1 to 1000|~|0|-1|1001|99999999999999999999|1.5|few|buy base
+--seconds|number above 0|~|0|-1|soon|1e3|buy base
+--arrive-by|YYYY-MM-DD|~|soon|2027-1|12.05.2027|2027-05-01 |buy base
+--arrive-by|does not exist|2027-13|2027-02-30|0000|buy base
+--arrive-by|is past|2001|2026-11-24|buy base
+--within|whole number|~|-1|1.5|soon|99999999999999999999|due finch
+--within|at the most|36501|1000000000000|due finch
+--at|distance in km|~|far|-1|1000000000000|9 kg|log finch
+--on|YYYY-MM-DD|~|yesterday|2026-1|log finch --at 5
+--on|does not exist|2026-13|2026-02-29|log finch --at 5
+--on|still to come|2026-11-26|2100|log finch --at 5
+--ordered|YYYY-MM-DD|~|yesterday|2026-1|receive base --from quayside
+--ordered|does not exist|2026-13|receive base --from quayside
+--quantity|above 0 and up to 1000000|~| |0|-2|0.0000001|1000001|1000000000000|some|1e3|missed base o-ring --on water-pump
+--quantity|too long|LONG|missed base o-ring --on water-pump
+--spec|too long|LONG|missed base o-ring --on water-pump
+--on|COMPONENT|~|missed base o-ring
+--built|YYYY, YYYY-MM or YYYY-MM-DD|2004-13|2004-02-31|yesterday|0000|vehicle add late --make Orlop --model Finch
+--vin|17 characters|12345|vehicle add late --make Orlop --model Finch
+--make|cannot be empty|~|vehicle add late --model Finch
+--model|cannot be empty|~|vehicle add late --make Orlop
+--with|YYYY, YYYY-MM or YYYY-MM-DD|built=2004-13|vehicle add late --make Orlop --model Finch
+--with|no name for a fact|3=4| =4|vehicle add late --make Orlop --model Finch
+--as|name|~|import map
+--out|FILE|~|kit lock base
+--against|FILE|~|kit check base
+--out|DIR|~|order base
+TABLE
+}
+
+case_words_wrong_values() {
+    local fields words option said value i count=0 long
+    long=$(head -c 300 /dev/zero | tr '\0' x)
+    remember
+    while IFS= read -r line; do
+        IFS='|' read -ra fields <<<"$line"
+        option=${fields[0]} said=${fields[1]}
+        read -ra words <<<"${fields[-1]}"
+        for ((i = 2; i < ${#fields[@]} - 1; i++)); do
+            value=${fields[i]}
+            [ "$value" = '~' ] && value=
+            [ "$value" = LONG ] && value=$long
+            expect 2 "${words[@]}" "$option" "$value"
+            says "$option" "$said"
+            expect 2 --json "${words[@]}" "$option=$value"
+            [ ! -s out ] || miss "nothing on standard output after $(brief "${words[@]}" "$option=$value")" "$(cat out)"
+            count=$((count + 1))
+        done
+    done < <(write_wrong_values)
+    [ "$count" -gt 75 ] || miss "more than 75 wrong values" "$count"
+    unchanged
+    # no index is made for a command line that is wrong
+    index=none.db
+    expect 2 vehicle add late --make Orlop --model Finch --built 2004-13
+    expect 2 missed base o-ring --on water-pump --quantity 0
+    [ ! -e none.db ] || miss "no index" "one was made"
+}
+
+# What is just right is not refused.
+case_words_right_values() {
+    expect 0 find pump --limit 1000
+    expect 0 buy base --suppliers-at-most 1000 --seconds 0.5 --arrive-by 2026-11-25 --cheapest-only
+    expect 0 due finch --within 36500
+    expect 0 due finch --within 0
+    expect 0 log finch --at 0 --on 2026-11-25
+    expect 0 log finch --at '5 mi' --on 2026
+    expect 0 missed base o-ring --on water-pump --quantity 0.000001
+    expect 0 missed base o-ring --on water-pump --quantity ' 1000000 '
+    expect 0 vehicle add late --make Orlop --model Finch --built 2004-02-29 --with x=
+}
+
+case_words_wrong_quantities() {
+    local value
+    remember
+    for value in '' many -1 1e3 '2 kg' 99999999999999999999; do
+        expect 2 shelf set Orlop 100-01 -- "$value"
+        says "the quantity of Orlop 100-01"
+        expect 2 receive base 1 -- "$value"
+        says "the quantity of line 1"
+    done
+    for value in '' many -1 1001 '3 kg'; do
+        expect 2 prefer oil-seal -- "$value"
+        says "from 0 to 1000"
+    done
     unchanged
 }
 

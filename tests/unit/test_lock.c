@@ -444,19 +444,35 @@ Test(lock, changed_bytes_do_no_harm)
     lb_lock_free(&lock);
 }
 
-Test(lock, line_ends_may_have_become_those_of_another_system)
+/* What an editor makes of a text when it is saved. */
+static void save_as(struct lb_buf *out, const char *text, const char *mark, const char *line_end)
 {
+    lb_buf_clear(out);
+    lb_buf_puts(out, mark);
+    for (const char *c = text; *c; c++)
+        if (*c == '\n')
+            lb_buf_puts(out, line_end);
+        else
+            lb_buf_putc(out, *c);
+}
+
+Test(lock, an_editor_may_have_put_a_mark_before_it_or_changed_its_line_ends)
+{
+    static const char *const saved[][2] = {{"", "\r\n"}, {"\xEF\xBB\xBF", "\n"}, {"\xEF\xBB\xBF", "\r\n"}};
     struct lb_kit_lock lock = hostile_lock();
     char *text = text_of(&lock), *again;
     struct lb_buf other = {0};
-    for (const char *c = text; *c; c++) {
-        if (*c == '\n')
-            lb_buf_putc(&other, '\r');
-        lb_buf_putc(&other, *c);
+    for (size_t i = 0; i < sizeof saved / sizeof *saved; i++) {
+        save_as(&other, text, saved[i][0], saved[i][1]);
+        cr_assert(reads(other.text, other.length, &again), "%zu", i);
+        cr_expect_str_eq(again, text, "%zu", i);
+        free(again);
     }
-    cr_assert(reads(other.text, other.length, &again));
-    cr_expect_str_eq(again, text);
-    free(again);
+    /* a mark before the mark, or within, is none */
+    save_as(&other, text, "\xEF\xBB\xBF\xEF\xBB\xBF", "\n");
+    cr_expect_not(reads(other.text, other.length, &again));
+    save_as(&other, text, "", "\n\xEF\xBB\xBF");
+    cr_expect_not(reads(other.text, other.length, &again));
     free(text);
     lb_buf_free(&other);
     lb_lock_free(&lock);

@@ -119,7 +119,7 @@ Test(orders, more_than_was_ordered_is_refused)
     receive(&shop, "sat", "flange-bolt", LB_MILLION, LB_CAME_WELL);
     refuse(&shop, "sat", "flange-bolt", 10 * LB_MILLION, LB_CAME_WELL,
            "10 of Orlop 100-02: of 10 that were ordered 1 came before, and 9 can still be counted");
-    refuse(&shop, "sat", "flange-bolt", 11 * LB_MILLION, LB_CAME_WRONG, "shelf set \"Orlop\" \"100-02\"");
+    refuse(&shop, "sat", "flange-bolt", 11 * LB_MILLION, LB_CAME_WRONG, "shelf set Orlop 100-02 QUANTITY");
     refuse(&shop, "sat", "flange-bolt", 10 * LB_MILLION, LB_CAME_SHORT, "Nothing was recorded");
     expect_line(&shop, "sat", "flange-bolt", "1/7/0/0");
     expect_shelf(&shop, "");

@@ -181,6 +181,9 @@ Test(rules, quantities_with_units)
     shop_close(&shop);
 }
 
+#define HOW_MUCH                                                                                             \
+    " Write how much, above 0 and up to 1000000, with its unit unless it is pieces, such as 2 or \"50 ml\"."
+
 Test(rules, what_makes_no_sense_is_not_kept)
 {
     char long_text[LB_RULE_TEXT_MAX + 2];
@@ -196,24 +199,21 @@ Test(rules, what_makes_no_sense_is_not_kept)
          "coolant is a circuit of p1. Name the component that was worked on when it was missing."},
         {{"sat", "", "pump", NULL, NULL}, "\"\" is no type of part."},
         {{"sat", " -?", "pump", NULL, NULL}, "\" -?\" is no type of part."},
-        {{"sat", "fuse", "pump", "0", NULL}, "no rule can be made of that: quantity must be above 0."},
-        {{"sat", "fuse", "pump", "-1 L", NULL}, "no rule can be made of that: quantity must be above 0."},
-        {{"sat", "fuse", "pump", "", NULL}, "no rule can be made of that: the quantity is empty."},
-        {{"sat", "fuse", "pump", "1,5 L", NULL}, "no rule can be made of that: \"1,5 L\" is not a number."},
-        {{"sat", "fuse", "pump", "9e9", NULL}, "no rule can be made of that: \"9e9\" is not a number."},
-        {{"sat", "fuse", "pump", "1000001", NULL},
-         "no rule can be made of that: the quantity is above 1000000."},
-        {{"sat", "fuse", "pump", "8000000000000 m", NULL},
-         "no rule can be made of that: the quantity is above 1000000."},
+        {{"sat", "fuse", "pump", "0", NULL}, "quantity must be above 0." HOW_MUCH},
+        {{"sat", "fuse", "pump", "-1 L", NULL}, "quantity must be above 0." HOW_MUCH},
+        {{"sat", "fuse", "pump", "", NULL}, "the quantity is empty." HOW_MUCH},
+        {{"sat", "fuse", "pump", "1,5 L", NULL}, "\"1,5 L\" is not a number." HOW_MUCH},
+        {{"sat", "fuse", "pump", "9e9", NULL}, "\"9e9\" is not a number." HOW_MUCH},
+        {{"sat", "fuse", "pump", "1000001", NULL}, "the quantity is too large." HOW_MUCH},
+        {{"sat", "fuse", "pump", "8000000000000 m", NULL}, "the quantity is too large." HOW_MUCH},
         {{"sat", "fuse", "pump", NULL, long_text},
          "the spec is too long: 201 bytes, where 200 are the most."},
         {{"sat", long_text, "pump", NULL, NULL},
          "the type of part is too long: 201 bytes, where 200 are the most."},
         {{"sat", "fuse", "pump", NULL, "\xff"}, "the spec is not UTF-8."},
-        {{"sat", "fuse", "pump", "9999999999999", NULL},
-         "no rule can be made of that: \"9999999999999\" is too large a number."},
+        {{"sat", "fuse", "pump", "9999999999999", NULL}, "\"9999999999999\" is too large a number." HOW_MUCH},
         {{"sat", "fuse", "pump", "0.1234567", NULL},
-         "no rule can be made of that: \"0.1234567\" has more than six decimal places."},
+         "\"0.1234567\" has more than six decimal places." HOW_MUCH},
     };
     struct shop shop = shop_open();
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {

@@ -1,0 +1,13 @@
+/* A word of a command that people are to type or copy: a kit called "big job", a supplier "Bolt & Son". Every
+ * command that the program suggests takes its names from here. */
+#ifndef LB_BASE_SHELL_H
+#define LB_BASE_SHELL_H
+
+#include "base/buf.h"
+
+/* Appends `word` so that a shell reads it back as the same bytes (POSIX.1-2017, XCU 2.2 Quoting): as it is
+ * when it has letters, digits and - _ . / : , % + @ = only, else in single quotes. Any bytes but NUL; an
+ * empty word is ''. Returns the whole text of `out`, borrowed, so that a room of its own gives the word. */
+const char *lb_shell_word(struct lb_buf *out, const char *word);
+
+#endif
