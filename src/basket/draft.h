@@ -60,6 +60,10 @@ void basket_draft_shake(struct draft *draft, int times);
 /* draft_price.c. Prices what is set. With `exactly`, surplus is chosen pack by pack and packs are filled;
  * else it is taken to fill every gap to the cent. */
 void draft_price(struct draft *draft, bool exactly);
+/* draft_wants.c: opens boxes and fills wanted, covered and poured; adds premiums to the price, and faults. */
+void draft_want(struct draft *draft);
+/* draft_parcels.c: adds what the supplier's parcel costs to the price, or a fault. */
+void draft_price_parcel(struct draft *draft, uint32_t supplier, bool exactly);
 /* draft_plan.c: the list for a part and so much of it. */
 const struct draft_list *draft_list(struct draft *draft, uint32_t part, int64_t quantity);
 bool draft_plan_allowed(const struct draft *draft, const struct draft_plan *plan);
