@@ -22,9 +22,10 @@ LB_CHECK lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit
 LB_CHECK lb_status lb_draw_cost(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err);
 /* Every belt of the map that the kit renews or disturbs: its run in order, which way each pulley turns, its
  * effective length and whether the chosen belt's is within the tensioner's range. `count` (may be NULL) is
- * how many there were; nothing is appended when there are none. Where facts that are not known decide between
- * several runs, the drawing says which. LB_DATA, and nothing appended: a run that cannot be (plan/belt.h),
- * with file and line. */
+ * how many there are; nothing is appended when there are none. Where facts that are not known decide between
+ * several runs, the drawing says which. A run that cannot be (plan/belt.h) does not stop the others: the
+ * drawing says in its place why it is not drawn. LB_DATA then, with file and line of the first, and the whole
+ * drawing appended, also when no belt can be drawn. */
 LB_CHECK lb_status lb_draw_belts(struct lb_buf *out, const struct lb_kit *kit, size_t *count,
                                  struct lb_error *err);
 

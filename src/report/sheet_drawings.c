@@ -13,10 +13,10 @@ static void put_figure(struct sheet *sheet, const struct lb_buf *drawing, const 
     lb_html_close(&sheet->html);
 }
 
-/* The sheet says nowhere else how a belt runs, so that one cannot be drawn is told. */
+/* The drawing says it, too; here it can be read out, and copied. */
 static void put_not_drawn(struct sheet *sheet, const struct lb_error *err)
 {
-    lb_buf_printf(&sheet->words, "The belts are not drawn: %s", lb_error_text(err));
+    lb_buf_printf(&sheet->words, "Not every belt is drawn: %s", lb_error_text(err));
     lb_html_open_class(&sheet->html, "p", "hint");
     lb_html_words(&sheet->html, &sheet->words);
     if (err->file) {
@@ -33,9 +33,9 @@ void sheet_drawings(struct sheet *sheet)
     size_t count = 0;
     bool drawn = lb_draw_teardown(&teardown, sheet->kit, &err) == LB_OK && teardown.length;
     lb_status status = lb_draw_belts(&belts, sheet->kit, &count, &fault);
-    if (status)
+    if (status && status != LB_DATA)
         count = 0;
-    if (drawn || count || status == LB_DATA)
+    if (drawn || count)
         sheet_section(sheet, "drawings", "Drawings");
     if (drawn)
         put_figure(sheet, &teardown, "What comes apart for what");
@@ -43,7 +43,7 @@ void sheet_drawings(struct sheet *sheet)
         put_figure(sheet, &belts, "How the belts run; the maker's drawing decides");
     if (status == LB_DATA)
         put_not_drawn(sheet, &fault);
-    if (drawn || count || status == LB_DATA)
+    if (drawn || count)
         lb_html_close(&sheet->html);
     sheet->html.out->failed = sheet->html.out->failed || teardown.failed || belts.failed;
     lb_error_free(&err);

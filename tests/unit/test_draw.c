@@ -288,11 +288,52 @@ Test(draw, belts_that_cannot_run)
     struct shop shop = shop_open();
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         belt_map(&shop, cases[i].rows, "6PK1318");
-        struct lb_buf out = draw_belts(&shop, LB_DATA, 0);
+        struct lb_buf out = draw_belts(&shop, LB_DATA, 1);
         cr_expect(strstr(lb_error_text(&err), cases[i].words), "%s", lb_error_text(&err));
+        expect_text(&out, "NOT DRAWN: ", true);
+        expect_text(&out, "<circle", false);
         cr_expect_eq(err.row, cases[i].line, "line %ld: %s", err.row, lb_error_text(&err));
         cr_expect(err.file && strstr(err.file, "pulleys.csv"));
         lb_buf_free(&out);
+    }
+    shop_close(&shop);
+}
+
+Test(draw, one_bad_belt_does_not_stop_the_others)
+{
+    static const struct {
+        const char *rows, *says, *says_not;
+        size_t pictures;
+    } cases[] = {
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,second,2,pump,500,0,100,ribs,,\n", "", "", 2},
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,second,2,pump,50,0,100,ribs,,\n", "other belts are drawn",
+         "cannot be drawn either", 1},
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,third,1,pump,50,0,100,ribs,,\n",
+         "1 more cannot be drawn either; the drawing says why. The kit's other belts are drawn.", "2 more",
+         1},
+    };
+    struct shop shop = shop_open();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct lb_buf rows = {0};
+        lb_buf_printf(&rows, "p1,fan-belt,1,crank,0,0,100,ribs,,\np1,fan-belt,2,pump,500,0,100,ribs,9,\n%s",
+                      cases[i].rows);
+        belt_map(&shop, lb_buf_text(&rows), "6PK1318");
+        shop_import(&shop, "access.csv",
+                    "platform,component,needs,state\np1,pump,fan-belt,removed\np1,pump,second,removed\n"
+                    "p1,pump,third,removed\n");
+        bool bad = cases[i].pictures < 2;
+        struct lb_buf out = draw_belts(&shop, bad ? LB_DATA : LB_OK, 2 + (i == 2));
+        expect_text(&out, "within its range", true);
+        expect_text(&out, "NOT DRAWN: second: ", bad);
+        expect_text(&out, "NOT DRAWN: third: ", i == 2);
+        size_t pictures = 0;
+        for (const char *at = lb_buf_text(&out); (at = strstr(at, "<circle")); at++)
+            pictures++;
+        cr_expect_eq(pictures, cases[i].pictures * 2 + 1, "%zu circles", pictures); /* a tensioner has two */
+        cr_expect(!bad || strstr(lb_error_text(&err), cases[i].says), "%s", lb_error_text(&err));
+        cr_expect(!bad || !strstr(lb_error_text(&err), cases[i].says_not), "%s", lb_error_text(&err));
+        lb_buf_free(&out);
+        lb_buf_free(&rows);
     }
     shop_close(&shop);
 }
