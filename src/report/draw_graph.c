@@ -55,6 +55,26 @@ const char *draw_name(struct lb_arena *arena, const struct lb_kit *kit, const st
     return kept;
 }
 
+void draw_node_words(struct lb_buf *out, const struct draw_node *node)
+{
+    lb_buf_printf(out, "%s%s", node->verb, node->sure ? "" : " (ask)");
+    if (node->shown)
+        lb_buf_printf(out, "; see drawing %zu", node->shown);
+    else if (node->more)
+        lb_buf_puts(out, "; more follows");
+}
+
+void draw_node_size(struct draw_node *node)
+{
+    struct lb_buf words = {0};
+    draw_node_words(&words, node);
+    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) +
+                lb_svg_lines(lb_buf_text(&words), LB_SVG_SIZE, DRAW_WORDS);
+    node->width = DRAW_NODE;
+    node->height = lines * LINE + 2 * DRAW_PAD;
+    lb_buf_free(&words);
+}
+
 static const struct lb_target *target_of(const struct lb_plan *plan, bool circuit, uint32_t id)
 {
     const struct lb_cause *cause = &plan->causes[circuit ? plan->map->component_count + id : id];
@@ -105,9 +125,7 @@ static lb_status add_node(struct maker *m, const struct lb_thing *thing, enum dr
                                .alone = true};
     if (!node->name)
         return lb_fail_nomem(err);
-    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) + 1;
-    node->width = DRAW_NODE;
-    node->height = lines * LINE + 2 * DRAW_PAD;
+    draw_node_size(node);
     *(thing->is_circuit ? &m->of_circuit[thing->id] : &m->of_component[thing->id]) = graph->node_count;
     return LB_OK;
 }
@@ -276,7 +294,6 @@ lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, st
     graph->crowded = graph->node_count > DRAW_NODES_MOST;
     if (!status && !graph->crowded)
         status = connect(&m, err);
-    graph->crowded = graph->crowded || graph->edge_count > DRAW_EDGES_MOST;
     return status;
 }
 

@@ -1,35 +1,11 @@
-/* The teardown: a graph when it was placed, else a list. */
-#include "base/vec.h"
+/* The teardown: drawings of what waits for what, or a list. */
 #include "report/draw.h"
 #include "report/draw_graph.h"
 #include "report/svg.h"
 
-#include <string.h>
+#include <limits.h>
 
-enum { MARGIN = 10, LINE = LB_SVG_SIZE + 3, LIST_WIDTH = 400, KEY = 34 };
-
-static const struct {
-    enum lb_svg_line line;
-    double round;
-    const char *fill;
-} looks[DRAW_KINDS] = {
-    [DRAW_RENEW] = {LB_SVG_THICK, 0, "#fff0b8"},  [DRAW_REFIT] = {LB_SVG_THICK, 0, NULL},
-    [DRAW_DRAIN] = {LB_SVG_SOLID, 18, "#e0f0ff"}, [DRAW_REMOVE] = {LB_SVG_SOLID, 0, NULL},
-    [DRAW_ASIDE] = {LB_SVG_DASHED, 6, NULL},      [DRAW_LOOSEN] = {LB_SVG_DOTTED, 12, "#f2f2f2"},
-};
-
-static struct lb_svg_box box_of(enum draw_what what, double x, double y, double width, double height)
-{
-    return (struct lb_svg_box){x, y, width, height, looks[what].round, looks[what].line, looks[what].fill};
-}
-
-static size_t count_of(const struct draw_graph *graph, enum draw_what what)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < graph->node_count; i++)
-        count += graph->nodes[i].what == what;
-    return count;
-}
+enum { MARGIN = DRAW_MARGIN, LINE = LB_SVG_SIZE + 3, KEY = DRAW_KEY };
 
 /* "Set aside, lines stay on: condenser, fuel rail. Before radiator: condenser, …" for those who cannot see.
  */
@@ -37,7 +13,7 @@ static void describe(struct lb_buf *words, const struct draw_graph *graph)
 {
     for (enum draw_what what = 0; what < DRAW_KINDS; what++) {
         const char *between = ": ";
-        if (!count_of(graph, what))
+        if (!draw_count_of(graph, what))
             continue;
         lb_buf_puts(words, draw_what_heading(what));
         for (size_t i = 0; i < graph->node_count; i++) {
@@ -63,21 +39,20 @@ static void describe(struct lb_buf *words, const struct draw_graph *graph)
     }
 }
 
-/* The kinds that there are, as boxes with their words; returns the y below. */
-static double put_legend(struct lb_buf *out, const struct draw_graph *graph, int width)
+/* The kinds that there are, as boxes with their words; from y on; returns the y below. */
+static double put_legend(struct lb_buf *out, const struct draw_graph *graph, double y, int width)
 {
-    double x = MARGIN, y = MARGIN;
+    double x = MARGIN;
     for (enum draw_what what = 0; what < DRAW_KINDS; what++) {
         const char *heading = draw_what_heading(what);
         double wide = KEY + 6 + lb_svg_width(heading, LB_SVG_SIZE) + 18;
-        if (!count_of(graph, what))
+        if (!draw_count_of(graph, what))
             continue;
         if (x > MARGIN && x + wide > width) {
             x = MARGIN;
             y += 22;
         }
-        struct lb_svg_box box = box_of(what, x, y, KEY, 16);
-        box.round = box.round > 8 ? 8 : box.round;
+        struct lb_svg_box box = draw_key_of(what, x, y);
         lb_svg_box(out, &box);
         lb_svg_text(out, &(struct lb_svg_words){.x = x + KEY + 6, .y = y + 12}, heading);
         x += wide;
@@ -87,8 +62,8 @@ static double put_legend(struct lb_buf *out, const struct draw_graph *graph, int
 
 static void put_node(struct lb_buf *out, const struct draw_node *node)
 {
-    struct lb_svg_box box =
-        box_of(node->what, node->x - node->width / 2, node->y - node->height / 2, node->width, node->height);
+    struct lb_svg_box box = draw_box_of(node->what, node->x - node->width / 2, node->y - node->height / 2,
+                                        node->width, node->height);
     struct lb_svg_words words = {.x = node->x,
                                  .y = box.y + DRAW_PAD + LB_SVG_SIZE - 1,
                                  .anchor = LB_SVG_MIDDLE,
@@ -98,8 +73,8 @@ static void put_node(struct lb_buf *out, const struct draw_node *node)
     words.bold = false;
     words.dim = true;
     struct lb_buf what = {0};
-    lb_buf_printf(&what, "%s%s", node->verb, node->sure ? "" : " (ask)");
-    lb_svg_text(out, &words, lb_buf_text(&what));
+    draw_node_words(&what, node);
+    lb_svg_paragraph(out, &words, DRAW_WORDS, lb_buf_text(&what));
     out->failed = out->failed || what.failed;
     lb_buf_free(&what);
 }
@@ -174,105 +149,187 @@ static void put_graph(struct lb_buf *body, struct draw_graph *graph, double y, d
     lb_svg_group_end(body);
 }
 
-/* Returns the height of the whole; *width is its width. */
-static int put_all(struct lb_buf *body, struct draw_graph *graph, int *width)
+/* "Drawing 1 of 3: radiator, hoses": which it is, and what it leads to. */
+static void put_heading(struct lb_buf *out, const struct draw_graph *graph, size_t count)
 {
-    struct lb_svg_words words = {.x = MARGIN};
+    const char *between = ": what is in the way of ";
+    lb_buf_printf(out, "Drawing %zu of %zu", graph->number, count);
+    for (size_t i = 0; i < graph->node_count && graph->edge_count; i++) {
+        bool last = true;
+        for (size_t e = 0; e < graph->edge_count; e++)
+            last = last && graph->edges[e].from != i;
+        if (!last)
+            continue;
+        lb_buf_printf(out, "%s%s", between, graph->nodes[i].name);
+        between = ", ";
+    }
+}
+
+/* What stands over the graph; returns the y below. */
+static double put_head(struct lb_buf *body, const struct draw_graph *graph, size_t count, int width)
+{
+    struct lb_svg_words words = {.x = MARGIN, .y = MARGIN};
+    if (graph->number) {
+        struct lb_buf heading = {0};
+        put_heading(&heading, graph, count);
+        words.y += LB_SVG_SIZE;
+        words.bold = true;
+        words.y = lb_svg_paragraph(body, &words, width - 2 * MARGIN, lb_buf_text(&heading));
+        words.bold = false;
+        body->failed = body->failed || heading.failed;
+        lb_buf_free(&heading);
+    }
+    words.y = put_legend(body, graph, words.y, width);
+    if (!graph->edge_count)
+        return words.y;
+    words.y += LINE;
+    lb_svg_text(body, &words, "What an arrow comes from must be out of the way before what it points to.");
+    if (doubtful(graph)) {
+        words.y += LINE;
+        lb_svg_text(body, &words, "(ask) and broken arrows: only with certain facts that are not known yet.");
+    }
+    return words.y;
+}
+
+static double put_alone(struct lb_buf *body, struct draw_graph *graph, double y)
+{
+    struct lb_svg_words words = {.x = MARGIN, .y = y + LINE + 6};
+    lb_svg_text(body, &words,
+                graph->edge_count || graph->number
+                    ? "Needs nothing else out of the way, and is in nothing's way:"
+                    : "Nothing is in the way of anything:");
+    y = place_alone(graph, y + 2 * LINE);
+    for (size_t i = 0; i < graph->node_count; i++)
+        if (graph->nodes[i].alone)
+            put_node(body, &graph->nodes[i]);
+    return y;
+}
+
+/* One of `count` drawings; returns its height, *width is its width. */
+static int put_all(struct lb_buf *body, struct draw_graph *graph, size_t count, int *width)
+{
     double wide = graph->width > DRAW_WIDTH ? graph->width : DRAW_WIDTH;
     *width = (int)wide + 2 * MARGIN;
-    double y = put_legend(body, graph, *width);
+    double y = put_head(body, graph, count, *width);
     if (graph->edge_count) {
-        words.y = y + LINE;
-        lb_svg_text(body, &words,
-                    "What an arrow comes from must be out of the way before what it points to.");
-        y += LINE;
-        if (doubtful(graph)) {
-            words.y = y + LINE;
-            lb_svg_text(body, &words,
-                        "(ask) and broken arrows: only with certain facts that are not known yet.");
-            y += LINE;
-        }
         put_graph(body, graph, y + LINE, MARGIN + (wide - graph->width) / 2);
         y += LINE + graph->height;
     }
-    if (count_alone(graph)) {
-        words.y = y + LINE + 6;
-        lb_svg_text(body, &words,
-                    graph->edge_count ? "Needs nothing else out of the way, and is in nothing's way:"
-                                      : "Nothing is in the way of anything:");
-        y = place_alone(graph, y + 2 * LINE);
-        for (size_t i = 0; i < graph->node_count; i++)
-            if (graph->nodes[i].alone)
-                put_node(body, &graph->nodes[i]);
-    }
+    if (count_alone(graph))
+        y = put_alone(body, graph, y);
     return (int)y + MARGIN + 1;
 }
 
-static double put_group(struct lb_buf *body, const struct draw_graph *graph, enum draw_what what, double y)
+double draw_teardown_frame(const struct draw_graph *graph)
 {
-    struct lb_svg_box box = box_of(what, MARGIN, y + 4, KEY, 16);
-    box.round = box.round > 8 ? 8 : box.round;
-    lb_svg_box(body, &box);
-    struct lb_svg_words words = {.x = MARGIN + KEY + 6, .y = y + 16, .bold = true};
-    y = lb_svg_paragraph(body, &words, LIST_WIDTH - 2 * MARGIN - KEY - 6, draw_what_heading(what));
-    words.bold = false;
-    for (size_t i = 0; i < graph->node_count; i++) {
-        const struct draw_node *node = &graph->nodes[i];
-        struct lb_buf name = {0};
-        if (node->what != what)
-            continue;
-        lb_buf_printf(&name, "%s%s", node->name, node->sure ? "" : " (to be asked)");
-        words.y = y;
-        y = lb_svg_paragraph(body, &words, LIST_WIDTH - 2 * MARGIN - KEY - 6, lb_buf_text(&name));
-        body->failed = body->failed || name.failed;
-        lb_buf_free(&name);
-    }
-    return y - LINE + 10;
-}
-
-static int put_list(struct lb_buf *body, const struct draw_graph *graph, int *width)
-{
-    const char *why =
-        graph->node_count > DRAW_NODES_MOST
-            ? "This is too much for a drawing of what waits for what, so here it is as a list, in "
-              "the order in which it comes apart."
-            : "Graphviz is not built in or not installed, so here is a list, in the order in "
-              "which it comes apart, and no drawing of what waits for what.";
-    struct lb_svg_words words = {.x = MARGIN, .y = MARGIN + LB_SVG_SIZE, .dim = true};
-    *width = LIST_WIDTH;
-    double y = lb_svg_paragraph(body, &words, LIST_WIDTH - 2 * MARGIN, why);
-    for (enum draw_what what = 0; what < DRAW_KINDS; what++)
-        if (count_of(graph, what))
-            y = put_group(body, graph, what, y);
-    return (int)y + MARGIN;
-}
-
-static void put_drawing(struct lb_buf *out, struct draw_graph *graph, bool placed, const char *kit_name)
-{
-    struct lb_buf body = {0}, words = {0}, title = {0};
-    int width, height = placed ? put_all(&body, graph, &width) : put_list(&body, graph, &width);
-    describe(&words, graph);
-    lb_buf_printf(&title, "Teardown of the kit %s", kit_name);
-    lb_svg_begin(out, width, height, lb_buf_text(&title), lb_buf_text(&words));
-    lb_buf_append(out, lb_buf_text(&body), body.length);
-    lb_svg_end(out);
-    out->failed = out->failed || body.failed || words.failed || title.failed;
+    struct draw_graph bare = *graph;
+    struct lb_buf body = {0};
+    int width;
+    bare.width = bare.height = 0;
+    double height = put_all(&body, &bare, DRAW_PIECES_MOST, &width);
     lb_buf_free(&body);
+    return height;
+}
+
+/* A drawing as a file of its own. `described` is what its words tell of. */
+static void put_svg(struct lb_buf *out, const struct lb_buf *body, int width, int height,
+                    const struct draw_graph *described, const char *kit_name)
+{
+    struct lb_buf words = {0}, title = {0};
+    describe(&words, described);
+    lb_buf_printf(&title, "Teardown of the kit %s", kit_name);
+    if (described->number)
+        lb_buf_printf(&title, ", drawing %zu", described->number);
+    lb_svg_begin(out, width, height, lb_buf_text(&title), lb_buf_text(&words));
+    lb_buf_append(out, lb_buf_text(body), body->length);
+    lb_svg_end(out);
+    out->failed = out->failed || body->failed || words.failed || title.failed;
     lb_buf_free(&words);
     lb_buf_free(&title);
+}
+
+/* All of them below one another. */
+static void put_together(struct lb_buf *out, const struct draw_pieces *pieces, const struct draw_graph *whole,
+                         const char *kit_name)
+{
+    struct lb_buf body = {0};
+    int widest = 0, y = 0;
+    for (size_t i = 0; i < pieces->count; i++) {
+        int width;
+        if (y)
+            lb_svg_group(&body, 0, y);
+        int height = put_all(&body, &pieces->at[i], pieces->count, &width);
+        if (y)
+            lb_svg_group_end(&body);
+        y += height;
+        widest = width > widest ? width : widest;
+    }
+    put_svg(out, &body, widest, y, whole, kit_name);
+    lb_buf_free(&body);
+}
+
+static void put_list(struct lb_buf *out, const struct draw_graph *graph, size_t *next, int most,
+                     const char *kit_name)
+{
+    struct lb_buf body = {0};
+    int height = draw_put_list(&body, graph, next, most);
+    put_svg(out, &body, DRAW_LIST, height, graph, kit_name);
+    lb_buf_free(&body);
+}
+
+static lb_status make(struct draw_graph *graph, struct draw_pieces *pieces, const struct lb_kit *kit,
+                      struct lb_error *err)
+{
+    *pieces = (struct draw_pieces){0};
+    lb_status status = draw_graph_make(graph, kit, err);
+    return status || graph->crowded ? status : draw_pieces_make(pieces, graph, err);
 }
 
 lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err)
 {
     struct draw_graph graph;
-    bool placed = false;
-    lb_status status = draw_graph_make(&graph, kit, err);
-    if (!status && !graph.crowded)
-        status = draw_graph_lay_out(&graph, &placed, err);
-    graph.crowded = graph.crowded || graph.width > DRAW_WIDEST;
-    placed = placed && !graph.crowded;
-    if (!status)
-        put_drawing(out, &graph, placed, kit->name);
+    struct draw_pieces pieces;
+    size_t next = 0;
+    lb_status status = make(&graph, &pieces, kit, err);
+    if (!status && pieces.count)
+        put_together(out, &pieces, &graph, kit->name);
+    else if (!status)
+        put_list(out, &graph, &next, INT_MAX, kit->name);
+    draw_pieces_free(&pieces);
     draw_graph_free(&graph);
     return status || !out->failed ? status : lb_fail_nomem(err);
+}
+
+static bool hand_out(lb_draw_page *page, void *context, struct lb_buf *svg)
+{
+    bool failed = svg->failed;
+    if (!failed)
+        page(context, svg);
+    lb_buf_free(svg);
+    return !failed;
+}
+
+lb_status lb_draw_teardown_pages(const struct lb_kit *kit, lb_draw_page *page, void *context,
+                                 struct lb_error *err)
+{
+    struct draw_graph graph;
+    struct draw_pieces pieces;
+    struct lb_buf svg = {0};
+    bool well = true;
+    size_t next = 0;
+    lb_status status = make(&graph, &pieces, kit, err);
+    for (size_t i = 0; !status && well && i < pieces.count; i++) {
+        struct lb_buf body = {0};
+        int width, height = put_all(&body, &pieces.at[i], pieces.count, &width);
+        put_svg(&svg, &body, width, height, &pieces.at[i], kit->name);
+        lb_buf_free(&body);
+        well = hand_out(page, context, &svg);
+    }
+    for (bool more = !pieces.count; !status && well && more; more = next > 0) {
+        put_list(&svg, &graph, &next, DRAW_HEIGHT, kit->name);
+        well = hand_out(page, context, &svg);
+    }
+    draw_pieces_free(&pieces);
+    draw_graph_free(&graph);
+    return status || well ? status : lb_fail_nomem(err);
 }

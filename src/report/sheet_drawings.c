@@ -26,28 +26,41 @@ static void put_not_drawn(struct sheet *sheet, const struct lb_error *err)
     lb_html_close(&sheet->html);
 }
 
+/* The teardown comes first, so it opens the section. */
+struct teardown {
+    struct sheet *sheet;
+    bool begun;
+};
+
+static void put_teardown(void *context, const struct lb_buf *svg)
+{
+    struct teardown *teardown = context;
+    if (!teardown->begun)
+        sheet_section(teardown->sheet, "drawings", "Drawings");
+    teardown->begun = true;
+    put_figure(teardown->sheet, svg, "What comes apart for what");
+}
+
 void sheet_drawings(struct sheet *sheet)
 {
-    struct lb_buf teardown = {0}, belts = {0};
-    struct lb_error err = {0}, fault = {0}; /* a belt that cannot be drawn is no reason for having no sheet */
+    struct lb_buf belts = {0};
+    struct lb_error err = {0}, fault = {0}; /* what cannot be drawn is no reason for having no sheet */
+    struct teardown teardown = {.sheet = sheet};
     size_t count = 0;
-    bool drawn = lb_draw_teardown(&teardown, sheet->kit, &err) == LB_OK && teardown.length;
+    lb_status drawn = lb_draw_teardown_pages(sheet->kit, put_teardown, &teardown, &err);
     lb_status status = lb_draw_belts(&belts, sheet->kit, &count, &fault);
     if (status && status != LB_DATA)
         count = 0;
-    if (drawn || count)
+    if (count && !teardown.begun)
         sheet_section(sheet, "drawings", "Drawings");
-    if (drawn)
-        put_figure(sheet, &teardown, "What comes apart for what");
     if (count)
         put_figure(sheet, &belts, "How the belts run; the maker's drawing decides");
     if (status == LB_DATA)
         put_not_drawn(sheet, &fault);
-    if (drawn || count)
+    if (teardown.begun || count)
         lb_html_close(&sheet->html);
-    sheet->html.out->failed = sheet->html.out->failed || teardown.failed || belts.failed;
+    sheet->html.out->failed = sheet->html.out->failed || drawn == LB_NOMEM || belts.failed;
     lb_error_free(&err);
     lb_error_free(&fault);
-    lb_buf_free(&teardown);
     lb_buf_free(&belts);
 }
