@@ -18,24 +18,6 @@ struct maker {
     int *height;                       /* the longest way from the node down to what is freed last */
 };
 
-const char *draw_what_words(enum draw_what what)
-{
-    static const char *const words[] = {"RENEW",  "off and back on", "drain and fill",
-                                        "remove", "set aside",       "loosen only"};
-    return words[what];
-}
-
-const char *draw_what_heading(enum draw_what what)
-{
-    static const char *const words[] = {"What the job is about: to be renewed",
-                                        "What the job is about: off and back on",
-                                        "Drained and filled",
-                                        "Only in the way: removed",
-                                        "Only in the way: set aside, lines stay on",
-                                        "Only in the way: loosened"};
-    return words[what];
-}
-
 const char *draw_name(struct lb_arena *arena, const struct lb_kit *kit, const struct lb_thing *thing)
 {
     const struct lb_map *map = kit->plan->map;
@@ -53,26 +35,6 @@ const char *draw_name(struct lb_arena *arena, const struct lb_kit *kit, const st
         kept = lb_arena_text(arena, lb_buf_text(&words), words.length);
     lb_buf_free(&words);
     return kept;
-}
-
-void draw_node_words(struct lb_buf *out, const struct draw_node *node)
-{
-    lb_buf_printf(out, "%s%s", node->verb, node->sure ? "" : " (ask)");
-    if (node->shown)
-        lb_buf_printf(out, "; see drawing %zu", node->shown);
-    else if (node->more)
-        lb_buf_puts(out, "; more follows");
-}
-
-void draw_node_size(struct draw_node *node)
-{
-    struct lb_buf words = {0};
-    draw_node_words(&words, node);
-    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) +
-                lb_svg_lines(lb_buf_text(&words), LB_SVG_SIZE, DRAW_WORDS);
-    node->width = DRAW_NODE;
-    node->height = lines * LINE + 2 * DRAW_PAD;
-    lb_buf_free(&words);
 }
 
 static const struct lb_target *target_of(const struct lb_plan *plan, bool circuit, uint32_t id)

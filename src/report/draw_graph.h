@@ -87,7 +87,7 @@ double draw_graph_scale(const struct draw_graph *graph);
  * with all that is in their way. What several need stands in several. What hangs together with nothing comes
  * last. draw_pieces.c */
 struct draw_pieces {
-    struct draw_graph *at; /* at least one */
+    struct draw_graph *at;
     size_t count;
 };
 /* Empty when Graphviz is not there, or when the graph turns out crowded: more than DRAW_PIECES_MOST. Free it
@@ -100,10 +100,12 @@ void draw_pieces_free(struct draw_pieces *pieces);
 void draw_node_size(struct draw_node *node);
 /* "remove (ask); see drawing 1": what stands below its name. */
 void draw_node_words(struct lb_buf *out, const struct draw_node *node);
-/* px above and below the graph that a drawing has for other things. draw_teardown.c */
+/* Appends one of `count` drawings; returns its height, *width is its width. draw_teardown_picture.c */
+int draw_put_teardown(struct lb_buf *body, struct draw_graph *graph, size_t count, int *width);
+/* px above and below the graph that a drawing has for other things. */
 double draw_teardown_frame(const struct draw_graph *graph);
 
-/* "removed" and the like as boxes beside their words: the look of what happens to a node. */
+/* The look of what happens to a node. draw_looks.c */
 struct lb_svg_box draw_box_of(enum draw_what what, double x, double y, double width, double height);
 /* A smaller one, for keys. */
 struct lb_svg_box draw_key_of(enum draw_what what, double x, double y);

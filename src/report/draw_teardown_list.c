@@ -1,4 +1,4 @@
-/* The teardown as a list, and the looks of what happens to each. */
+/* The teardown as a list, page by page. */
 #include "report/draw_graph.h"
 
 enum {
@@ -7,36 +7,6 @@ enum {
     INSET = MARGIN + DRAW_KEY + 6,
     WIDE = DRAW_LIST - MARGIN - INSET
 };
-
-static const struct {
-    enum lb_svg_line line;
-    double round;
-    const char *fill;
-} looks[DRAW_KINDS] = {
-    [DRAW_RENEW] = {LB_SVG_THICK, 0, "#fff0b8"},  [DRAW_REFIT] = {LB_SVG_THICK, 0, NULL},
-    [DRAW_DRAIN] = {LB_SVG_SOLID, 18, "#e0f0ff"}, [DRAW_REMOVE] = {LB_SVG_SOLID, 0, NULL},
-    [DRAW_ASIDE] = {LB_SVG_DASHED, 6, NULL},      [DRAW_LOOSEN] = {LB_SVG_DOTTED, 12, "#f2f2f2"},
-};
-
-struct lb_svg_box draw_box_of(enum draw_what what, double x, double y, double width, double height)
-{
-    return (struct lb_svg_box){x, y, width, height, looks[what].round, looks[what].line, looks[what].fill};
-}
-
-struct lb_svg_box draw_key_of(enum draw_what what, double x, double y)
-{
-    struct lb_svg_box box = draw_box_of(what, x, y, DRAW_KEY, 16);
-    box.round = box.round > 8 ? 8 : box.round;
-    return box;
-}
-
-size_t draw_count_of(const struct draw_graph *graph, enum draw_what what)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < graph->node_count; i++)
-        count += graph->nodes[i].what == what;
-    return count;
-}
 
 /* Where the list has got to. */
 struct list {
