@@ -20,10 +20,10 @@
  * earlier one says in which. */
 LB_CHECK lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err);
 /* The same with each drawing, and each page of a list, as one of its own; `svg` is borrowed until it returns.
- */
+ * Drawings of more than `most` bytes together are a list, too. */
 typedef void lb_draw_page(void *context, const struct lb_buf *svg);
-LB_CHECK lb_status lb_draw_teardown_pages(const struct lb_kit *kit, lb_draw_page *page, void *context,
-                                          struct lb_error *err);
+LB_CHECK lb_status lb_draw_teardown_pages(const struct lb_kit *kit, size_t most, lb_draw_page *page,
+                                          void *context, struct lb_error *err);
 /* Bars: what the kit costs by purpose (parts to renew, hardware, seals, fluids …) and by supplier, shipping
  * and tax apart; each currency as charged. What is to be bought and has no price is named. */
 LB_CHECK lb_status lb_draw_cost(struct lb_buf *out, const struct lb_kit *kit, struct lb_error *err);

@@ -57,7 +57,8 @@ struct draw_graph {
     struct draw_edge *edges;
     size_t node_count, edge_count;
     int layer_count;
-    bool crowded;         /* too much for a drawing */
+    bool crowded;         /* too much for drawings */
+    bool large;           /* too many bytes for where they go */
     size_t number;        /* which of several drawings it is, from 1 on; 0: the only one */
     double room;          /* how high the part that has edges may be, px */
     double width, height; /* of that part, once laid out */

@@ -36,14 +36,17 @@ static void describe(struct lb_buf *words, const struct draw_graph *graph)
     }
 }
 
-/* A drawing as a file of its own. `described` is what its words tell of. */
+/* A drawing as a file of its own. `described` is what its words tell of; NULL: they were told before. */
 static void put_svg(struct lb_buf *out, const struct lb_buf *body, int width, int height,
                     const struct draw_graph *described, const char *kit_name)
 {
     struct lb_buf words = {0}, title = {0};
-    describe(&words, described);
+    if (described)
+        describe(&words, described);
+    else
+        lb_buf_puts(&words, "The list goes on.");
     lb_buf_printf(&title, "Teardown of the kit %s", kit_name);
-    if (described->number)
+    if (described && described->number)
         lb_buf_printf(&title, ", drawing %zu", described->number);
     lb_svg_begin(out, width, height, lb_buf_text(&title), lb_buf_text(&words));
     lb_buf_append(out, lb_buf_text(body), body->length);
@@ -77,8 +80,9 @@ static void put_list(struct lb_buf *out, const struct draw_graph *graph, size_t 
                      const char *kit_name)
 {
     struct lb_buf body = {0};
+    const struct draw_graph *described = *next ? NULL : graph;
     int height = draw_put_list(&body, graph, next, most);
-    put_svg(out, &body, DRAW_LIST, height, graph, kit_name);
+    put_svg(out, &body, DRAW_LIST, height, described, kit_name);
     lb_buf_free(&body);
 }
 
@@ -105,35 +109,57 @@ lb_status lb_draw_teardown(struct lb_buf *out, const struct lb_kit *kit, struct 
     return status || !out->failed ? status : lb_fail_nomem(err);
 }
 
-static bool hand_out(lb_draw_page *page, void *context, struct lb_buf *svg)
+/* Every drawing in a buffer of its own; false: together they are more than `most` bytes. */
+static bool put_pages(struct lb_buf *pages, const struct draw_pieces *pieces, size_t most,
+                      const char *kit_name)
 {
-    bool failed = svg->failed;
-    if (!failed)
-        page(context, svg);
-    lb_buf_free(svg);
-    return !failed;
+    size_t bytes = 0;
+    for (size_t i = 0; i < pieces->count; i++) {
+        struct lb_buf body = {0};
+        int width, height = draw_put_teardown(&body, &pieces->at[i], pieces->count, &width);
+        put_svg(&pages[i], &body, width, height, &pieces->at[i], kit_name);
+        lb_buf_free(&body);
+        bytes += pages[i].length;
+    }
+    return bytes <= most;
 }
 
-lb_status lb_draw_teardown_pages(const struct lb_kit *kit, lb_draw_page *page, void *context,
+static bool hand_out(lb_draw_page *page, void *context, const struct lb_buf *svg)
+{
+    if (!svg->failed)
+        page(context, svg);
+    return !svg->failed;
+}
+
+static bool hand_out_list(const struct draw_graph *graph, const char *kit_name, lb_draw_page *page,
+                          void *context)
+{
+    bool well = true;
+    size_t next = 0;
+    do {
+        struct lb_buf svg = {0};
+        put_list(&svg, graph, &next, DRAW_HEIGHT, kit_name);
+        well = hand_out(page, context, &svg);
+        lb_buf_free(&svg);
+    } while (well && next);
+    return well;
+}
+
+lb_status lb_draw_teardown_pages(const struct lb_kit *kit, size_t most, lb_draw_page *page, void *context,
                                  struct lb_error *err)
 {
     struct draw_graph graph;
     struct draw_pieces pieces;
-    struct lb_buf svg = {0};
-    bool well = true;
-    size_t next = 0;
+    struct lb_buf pages[DRAW_PIECES_MOST] = {0};
     lb_status status = make(&graph, &pieces, kit, err);
-    for (size_t i = 0; !status && well && i < pieces.count; i++) {
-        struct lb_buf body = {0};
-        int width, height = draw_put_teardown(&body, &pieces.at[i], pieces.count, &width);
-        put_svg(&svg, &body, width, height, &pieces.at[i], kit->name);
-        lb_buf_free(&body);
-        well = hand_out(page, context, &svg);
-    }
-    for (bool more = !pieces.count; !status && well && more; more = next > 0) {
-        put_list(&svg, &graph, &next, DRAW_HEIGHT, kit->name);
-        well = hand_out(page, context, &svg);
-    }
+    bool well = true;
+    graph.large = !status && !put_pages(pages, &pieces, most, kit->name);
+    for (size_t i = 0; !status && well && i < pieces.count && !graph.large; i++)
+        well = hand_out(page, context, &pages[i]);
+    if (!status && (graph.large || !pieces.count))
+        well = hand_out_list(&graph, kit->name, page, context);
+    for (size_t i = 0; i < DRAW_PIECES_MOST; i++)
+        lb_buf_free(&pages[i]);
     draw_pieces_free(&pieces);
     draw_graph_free(&graph);
     return status || well ? status : lb_fail_nomem(err);

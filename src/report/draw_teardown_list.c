@@ -58,7 +58,10 @@ static void put_group(struct list *list, enum draw_what what)
 int draw_put_list(struct lb_buf *body, const struct draw_graph *graph, size_t *next, int most)
 {
     const char *why =
-        *next ? "The list goes on:"
+        *next          ? "The list goes on:"
+        : graph->large ? "The drawings of what waits for what would make this page too large (lastbolt draw "
+                         "NAME teardown "
+                         "has them), so here is a list, in the order in which it comes apart."
         : graph->crowded
             ? "This is too much for a drawing of what waits for what, so here it is as a list, in "
               "the order in which it comes apart."

@@ -41,13 +41,23 @@ static void put_teardown(void *context, const struct lb_buf *svg)
     put_figure(teardown->sheet, svg, "What comes apart for what");
 }
 
+enum { SHEET_MOST = 185 * 1000 }; /* bytes with drawings: a sheet is to stay below 200 kB, belts and all */
+
+/* Drawings come last, so what there is by now is all of the rest. */
+static size_t room_for_teardown(const struct sheet *sheet)
+{
+    size_t used = sheet->html.out->length;
+    return used < SHEET_MOST ? SHEET_MOST - used : 0;
+}
+
 void sheet_drawings(struct sheet *sheet)
 {
     struct lb_buf belts = {0};
     struct lb_error err = {0}, fault = {0}; /* what cannot be drawn is no reason for having no sheet */
     struct teardown teardown = {.sheet = sheet};
     size_t count = 0;
-    lb_status drawn = lb_draw_teardown_pages(sheet->kit, put_teardown, &teardown, &err);
+    lb_status drawn =
+        lb_draw_teardown_pages(sheet->kit, room_for_teardown(sheet), put_teardown, &teardown, &err);
     lb_status status = lb_draw_belts(&belts, sheet->kit, &count, &fault);
     if (status && status != LB_DATA)
         count = 0;

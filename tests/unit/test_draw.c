@@ -224,11 +224,11 @@ static void take_page(void *context, const struct lb_buf *svg)
     lb_buf_puts(&pages->all, lb_buf_text(svg));
 }
 
-static struct pages draw_pages(struct shop *shop)
+static struct pages draw_pages(struct shop *shop, size_t most)
 {
     struct pages pages = {0};
     struct lb_kit *kit = shop_open_kit(shop, "sat");
-    expect_ok(lb_draw_teardown_pages(kit, take_page, &pages, &err));
+    expect_ok(lb_draw_teardown_pages(kit, most, take_page, &pages, &err));
     lb_kit_free(kit);
     return pages;
 }
@@ -293,7 +293,7 @@ Test(draw, every_page_can_be_read_and_has_its_arrows)
     struct shop shop = shop_open();
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         random_map(&shop, (unsigned)i + 7, cases[i].count, cases[i].needs);
-        struct pages pages = draw_pages(&shop);
+        struct pages pages = draw_pages(&shop, SIZE_MAX);
         struct lb_buf whole = draw(&shop, "sat", lb_draw_teardown);
         cr_expect_leq(pages.widest, PAGE_WIDTH, "%zu", i);
         cr_expect_leq(pages.highest, PAGE_HEIGHT, "%zu", i);
@@ -307,11 +307,30 @@ Test(draw, every_page_can_be_read_and_has_its_arrows)
     shop_close(&shop);
 }
 
+Test(draw, drawings_that_are_too_large_are_a_list)
+{
+    struct shop shop = shop_open();
+    random_map(&shop, 3, 60, 2);
+    struct pages drawn = draw_pages(&shop, SIZE_MAX), fits = draw_pages(&shop, drawn.all.length),
+                 list = draw_pages(&shop, drawn.all.length - 1);
+    cr_expect_str_eq(lb_buf_text(&fits.all), lb_buf_text(&drawn.all));
+    if (!strstr(lb_buf_text(&drawn.all), "here is a list")) {
+        expect_text(&drawn.all, "<path", true);
+        expect_text(&list.all, "page too large", true);
+        expect_text(&list.all, "<path", false);
+    }
+    expect_text(&list.all, ">c059<", true);
+    lb_buf_free(&drawn.all);
+    lb_buf_free(&fits.all);
+    lb_buf_free(&list.all);
+    shop_close(&shop);
+}
+
 Test(draw, a_long_list_goes_on_over_the_page)
 {
     struct shop shop = shop_open();
     random_map(&shop, 1, 250, 1);
-    struct pages pages = draw_pages(&shop);
+    struct pages pages = draw_pages(&shop, SIZE_MAX);
     cr_expect_geq(pages.count, 4);
     cr_expect_leq(pages.highest, 920);
     for (int i = 0; i < 250; i++) {
