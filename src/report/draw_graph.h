@@ -80,9 +80,6 @@ void draw_graph_layers(struct draw_graph *graph, int most);
  * page. *done false: it is not built in, not installed, or failed. LB_NOMEM. */
 LB_CHECK lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err);
 
-/* How large it comes out on the page, 1 being as it is drawn. */
-double draw_graph_scale(const struct draw_graph *graph);
-
 /* The drawings of a teardown, each of which can be read on a page of A4 or Letter: its parts that do not hang
  * together, else a part that much of it waits for with what that waits for, else some of its targets, each
  * with all that is in their way. What several need stands in several. What hangs together with nothing comes

@@ -165,7 +165,8 @@ static lb_status lay_out(struct layout *l, GVC_t *context, bool *done, struct lb
     return status;
 }
 
-double draw_graph_scale(const struct draw_graph *graph)
+/* How large it comes out on the page, 1 being as it is drawn. */
+static double scale_of(const struct draw_graph *graph)
 {
     double wide = DRAW_WIDTH / graph->width, tall = graph->room / graph->height;
     double scale = wide < tall ? wide : tall;
@@ -205,8 +206,8 @@ static lb_status fit(struct layout *l, GVC_t *context, bool *done, struct lb_err
         if (!*done)
             continue;
         last = way;
-        if (draw_graph_scale(l->graph) > best_scale) {
-            best_scale = draw_graph_scale(l->graph);
+        if (scale_of(l->graph) > best_scale) {
+            best_scale = scale_of(l->graph);
             best = way;
         }
     }

@@ -7,9 +7,3 @@ lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_err
     *done = graph->edge_count == 0;
     return LB_OK;
 }
-
-double draw_graph_scale(const struct draw_graph *graph)
-{
-    (void)graph;
-    return 1;
-}
