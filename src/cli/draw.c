@@ -68,7 +68,8 @@ int run_draw(struct cli *cli)
     int kind = kind_of(cli_plain(cli, 1));
     if (lb_kit_open(&kit, cli->store, cli_plain(cli, 0), cli->today, &cli->err))
         return 0;
-    if (!draw(cli, kit, kind, &svg)) {
+    lb_status status = draw(cli, kit, kind, &svg);
+    if (!status || (status == LB_DATA && svg.length)) { /* what can be drawn is, and what cannot is told */
         if (cli->json)
             cli_print_json(cli, as_json(kit, kind, &svg));
         else

@@ -102,8 +102,9 @@ static int by_place(const void *left, const void *right)
 static lb_status run_checks(struct checker *c)
 {
     static lb_status (*const checks[])(struct checker *) = {
-        check_read,  check_names,      check_steps,  check_reach,  check_conditions, check_facts,
-        check_order, check_duplicates, check_joints, check_fluids, check_torques,    check_goods,
+        check_read,    check_names, check_steps,      check_reach,  check_conditions,
+        check_facts,   check_order, check_duplicates, check_joints, check_fluids,
+        check_torques, check_goods, check_belts,
     };
     lb_status status = LB_OK;
     for (size_t i = 0; !status && i < sizeof checks / sizeof *checks; i++) {

@@ -12,7 +12,14 @@
  * each is tried. Of more, all rows are first taken to hold; a contradiction is then followed into the facts
  * that its rows hang on, and told only when some vehicle has it. Rows that contradict each other only because
  * others are left out are then not found. Four contradictions of one job are told; the others show once those
- * are mended. */
+ * are mended.
+ *
+ * How belts are checked: for every kind of vehicle that a belt's rows tell apart, its run is worked out as it
+ * is drawn (plan/belt_map.h); one that cannot be is `belt-run`, where its pulleys stand. A run that can be is
+ * held against what the belt's row asks for: the length in its spec, else those of all parts of its type that
+ * meet it. None of them within what the tensioner takes up is `belt-length`. Where no tensioner is stated, or
+ * neither row nor parts have a length, nothing can be said, nor where two pulleys have one place
+ * (`repeated`). A vehicle to which no row of the belt's component applies has no such belt. */
 #ifndef LB_KIT_MAP_CHECK_H
 #define LB_KIT_MAP_CHECK_H
 
@@ -22,10 +29,10 @@
 enum lb_severity { LB_ERROR, LB_WARNING, LB_NOTE };
 
 /*  error    no-platform unknown-component unknown-circuit never-true never-filled no-diluent joint-differs
- *           access-loop contradiction needs-itself before-itself
+ *           access-loop contradiction needs-itself before-itself belt-run
  *  warning  unreached dead-step never-built unlisted-value duplicate share-zero mixed-twice no-torque
- * torque-high no-part not-supplied no-where note     no-jobs repeated no-part (of what no kit buys)
- * not-finished */
+ *           torque-high no-part not-supplied no-where belt-length
+ *  note     no-jobs repeated no-part (of what no kit buys) not-finished */
 struct lb_finding {
     const char *code;
     enum lb_severity severity;

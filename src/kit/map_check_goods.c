@@ -1,7 +1,6 @@
 /* What a kit would buy, held against the catalogues: part types that none has, hardware that must not go back
  * and that no part or box supplies. Whether something fits the vehicle or is offered is the kit's question.
  */
-#include "catalog/lookup.h"
 #include "kit/map_checker.h"
 
 #include <stdlib.h>
@@ -13,9 +12,8 @@ struct goods {
         other;             /* part types that a kit may buy; those of what only comes off and goes back on */
     struct tally single;   /* types with a spec, of what is used once */
     struct lb_names specs; /* by the key of `single`: as written */
-    struct lb_lookup *lookup;
-    struct lb_statement *parts, *contents;
-    struct lb_buf ids;
+    struct check_parts parts;
+    struct lb_statement *contents;
 };
 
 /* Renewed by a job, or worn: its part type is bought. */
@@ -79,26 +77,18 @@ static void list_goods(struct goods *g)
         check_tally(c, &g->needed, m->consumables[i].article.part_type, &m->consumables[i].row);
 }
 
-static bool meets(struct lb_statement *st, int column, const struct lb_spec *wanted)
+static bool any_part(void *found, const struct lb_spec *spec)
 {
-    struct lb_spec offered = lb_spec_parse(lb_text(st, column));
-    return lb_spec_meets(&offered, wanted);
+    (void)spec;
+    *(bool *)found = true;
+    return false;
 }
 
 /* A part of the type that meets the spec (NULL: any). */
 static lb_status find_part(struct goods *g, const char *part_type, const struct lb_spec *spec, bool *found)
 {
-    bool row;
-    lb_status status = lb_lookup_type(g->lookup, part_type, spec, &g->ids, g->c->err);
     *found = false;
-    if (status)
-        return status;
-    lb_bind_text(g->parts, 1, lb_buf_text(&g->ids));
-    lb_bind_text(g->parts, 2, part_type);
-    while (!*found && !(status = lb_step(g->parts, &row, g->c->err)) && row)
-        *found = !spec || meets(g->parts, 0, spec);
-    lb_statement_reset(g->parts);
-    return status;
+    return check_parts_each(&g->parts, part_type, spec, any_part, found);
 }
 
 /* A box with such a thing in it. A content that says neither number nor spec may be it. */
@@ -108,8 +98,8 @@ static lb_status find_content(struct goods *g, const char *part_type, const stru
     lb_status status = LB_OK;
     lb_bind_text(g->contents, 1, part_type);
     while (!*found && !(status = lb_step(g->contents, &row, g->c->err)) && row)
-        *found =
-            !spec || (lb_is_null(g->contents, 0) ? lb_is_null(g->contents, 1) : meets(g->contents, 0, spec));
+        *found = !spec || (lb_is_null(g->contents, 0) ? lb_is_null(g->contents, 1)
+                                                      : check_meets(lb_text(g->contents, 0), spec));
     lb_statement_reset(g->contents);
     return status;
 }
@@ -167,10 +157,7 @@ static lb_status judge_single(struct goods *g)
 static lb_status open_catalogues(struct goods *g)
 {
     struct checker *c = g->c;
-    lb_status status = lb_lookup_open(&g->lookup, c->store, c->err);
-    if (!status)
-        status = lb_store_prepare(c->store, &g->parts,
-                                  "SELECT r.spec" LB_PLACED_AMONG("parts") "WHERE r.part_type = ?2", c->err);
+    lb_status status = check_parts_open(&g->parts, c);
     if (!status)
         status = lb_store_prepare(
             c->store, &g->contents,
@@ -193,9 +180,7 @@ lb_status check_goods(struct checker *c)
     check_tally_free(&g.other);
     check_tally_free(&g.single);
     lb_names_free(&g.specs);
-    lb_statement_free(g.parts);
     lb_statement_free(g.contents);
-    lb_lookup_close(g.lookup);
-    lb_buf_free(&g.ids);
+    check_parts_close(&g.parts);
     return status;
 }

@@ -34,7 +34,7 @@ static void tell_twin(struct twins *t, const struct keyed *now, const struct key
             "%s: the same stands at %s:%u, and both rows apply to some vehicle. Remove one, or give them "
             "conditions that exclude each other.%s",
             now->name, file, before->row->line,
-            in_run ? " As it stands no belt of such a kit is drawn." : "");
+            in_run ? " As it stands such a kit's drawing is without this belt." : "");
         return;
     }
     struct lb_buf sum = {0};

@@ -2,6 +2,7 @@
 #ifndef LB_KIT_MAP_CHECKER_H
 #define LB_KIT_MAP_CHECKER_H
 
+#include "catalog/lookup.h"
 #include "garage/variants.h"
 #include "kit/map_check.h"
 #include "kit/surveyor.h"
@@ -84,6 +85,24 @@ const char *check_when(const struct checker *c, const struct lb_row *row);
 bool check_together(struct checker *c, const struct lb_row *a, const struct lb_row *b);
 const char *check_file(const struct checker *c, const struct lb_row *row);
 
+/* The parts that the catalogues hold. map_check_parts.c */
+struct check_parts {
+    struct checker *c;
+    struct lb_lookup *lookup;
+    struct lb_statement *of_type;
+    struct lb_buf ids;
+};
+
+LB_CHECK lb_status check_parts_open(struct check_parts *parts, struct checker *c);
+/* Visits the spec of each part of the type that meets `wanted` (NULL: any), until `visit` returns false. The
+ * spec is borrowed until it returns. */
+LB_CHECK lb_status check_parts_each(struct check_parts *parts, const char *part_type,
+                                    const struct lb_spec *wanted,
+                                    bool (*visit)(void *context, const struct lb_spec *spec), void *context);
+void check_parts_close(struct check_parts *parts);
+/* A spec as written (NULL: none) meets the need. */
+bool check_meets(const char *offered, const struct lb_spec *wanted);
+
 /* Each looks at one thing; LB_OK also with c->failed. map_check_read.c */
 LB_CHECK lb_status check_read(struct checker *c);
 /* map_check_names.c */
@@ -102,6 +121,8 @@ LB_CHECK lb_status check_fluids(struct checker *c);
 LB_CHECK lb_status check_torques(struct checker *c);
 /* map_check_goods.c */
 LB_CHECK lb_status check_goods(struct checker *c);
+/* map_check_belts.c */
+LB_CHECK lb_status check_belts(struct checker *c);
 /* map_check_order.c */
 LB_CHECK lb_status check_order(struct checker *c);
 

@@ -1,5 +1,5 @@
 /* The order of work of some targets, tried for one kind of vehicle after another. Private to
- * kit/map_check_order.c and map_trial.c. */
+ * kit/map_check_order.c and map_trial*.c. */
 #ifndef LB_KIT_MAP_TRIAL_H
 #define LB_KIT_MAP_TRIAL_H
 
@@ -50,5 +50,15 @@ LB_CHECK lb_status trial_run(struct trial *t, const char *name);
 /* The same with all rows at once, as no vehicle may have them. *clash: something contradicts itself. */
 LB_CHECK lb_status trial_run_all(struct trial *t, bool *clash);
 void trial_end(struct trial *trial);
+
+/* map_trial_rows.c: fills t->all with what t->all.targets may meet on any vehicle. */
+LB_CHECK lb_status trial_gather(struct trial *t);
+/* Fills t->asked with the conditions of t->all. */
+void trial_note_conditions(struct trial *t);
+/* Fills t->truth and t->some: what of t->all applies to the guess as it stands. Counts in t->c->tried. */
+void trial_filter(struct trial *t);
+/* Empties t->all. */
+void trial_clear_rows(struct trial *t);
+void trial_free_rows(struct trial *t);
 
 #endif

@@ -142,7 +142,7 @@ static void put_pulley(const struct picture *p, size_t i)
         put_circle(p, at, radius * .42, "fill=\"none\" stroke=\"#333\" stroke-width=\"1.5\"");
     put_rotation(p, i);
     lb_buf_printf(&number, "%zu", i + 1);
-    int size = radius < 13 ? 10 : LB_SVG_SIZE;
+    int size = radius < 13 ? 11 : LB_SVG_SIZE;
     lb_svg_text(p->out,
                 &(struct lb_svg_words){
                     .x = at.x, .y = at.y + size * .36, .size = size, .anchor = LB_SVG_MIDDLE, .bold = true},

@@ -18,24 +18,6 @@ struct maker {
     int *height;                       /* the longest way from the node down to what is freed last */
 };
 
-const char *draw_what_words(enum draw_what what)
-{
-    static const char *const words[] = {"RENEW",  "off and back on", "drain and fill",
-                                        "remove", "set aside",       "loosen only"};
-    return words[what];
-}
-
-const char *draw_what_heading(enum draw_what what)
-{
-    static const char *const words[] = {"What the job is about: to be renewed",
-                                        "What the job is about: off and back on",
-                                        "Drained and filled",
-                                        "Only in the way: removed",
-                                        "Only in the way: set aside, lines stay on",
-                                        "Only in the way: loosened"};
-    return words[what];
-}
-
 const char *draw_name(struct lb_arena *arena, const struct lb_kit *kit, const struct lb_thing *thing)
 {
     const struct lb_map *map = kit->plan->map;
@@ -105,9 +87,7 @@ static lb_status add_node(struct maker *m, const struct lb_thing *thing, enum dr
                                .alone = true};
     if (!node->name)
         return lb_fail_nomem(err);
-    int lines = lb_svg_lines(node->name, LB_SVG_SIZE, DRAW_WORDS) + 1;
-    node->width = DRAW_NODE;
-    node->height = lines * LINE + 2 * DRAW_PAD;
+    draw_node_size(node);
     *(thing->is_circuit ? &m->of_circuit[thing->id] : &m->of_component[thing->id]) = graph->node_count;
     return LB_OK;
 }
@@ -276,7 +256,6 @@ lb_status draw_graph_make(struct draw_graph *graph, const struct lb_kit *kit, st
     graph->crowded = graph->node_count > DRAW_NODES_MOST;
     if (!status && !graph->crowded)
         status = connect(&m, err);
-    graph->crowded = graph->crowded || graph->edge_count > DRAW_EDGES_MOST;
     return status;
 }
 

@@ -3,14 +3,18 @@
 #define LB_REPORT_DRAW_GRAPH_H
 
 #include "kit/kit.h"
+#include "report/svg.h"
 
-/* More is a list: on one page nobody could read it, and laying it out would take long (a second for so much).
- * So is what comes out wider than DRAW_WIDEST px all the same: its words would be under 5 px on paper. */
-enum { DRAW_NODES_MOST = 120, DRAW_EDGES_MOST = 200, DRAW_WIDEST = 1600 };
-/* px. A4 and Letter leave some 680 by 960 of 1/96 inch. */
+/* More is a list: nobody could read it, and laying it out would take long. */
+enum { DRAW_NODES_MOST = 200, DRAW_PIECES_MOST = 24 };
+/* px. A4 and Letter leave some 690 by 960 of 1/96 inch. */
 enum {
     DRAW_WIDTH = 680,
-    DRAW_HEIGHT = 920,
+    DRAW_HEIGHT = 920, /* of a whole drawing */
+    DRAW_WIDEST = 755, /* of a whole drawing: on 180 mm of paper its capitals, 0.7 of 12 px, are 2 mm high */
+    DRAW_MARGIN = 10,
+    DRAW_LIST = 400,  /* width of a list */
+    DRAW_KEY = 34,    /* of a box in a legend */
     DRAW_NODE = 122,  /* width of a node */
     DRAW_WORDS = 104, /* of its words */
     DRAW_PAD = 6,     /* above and below them */
@@ -26,6 +30,9 @@ struct draw_node {
     enum draw_what what;
     const char *verb; /* what is done, in the map's own word where it has one */
     bool sure, alone; /* alone: no edge touches it */
+    size_t origin;    /* which node of the whole it is, in a piece */
+    size_t shown;     /* the drawing that had it first, from 1 on; 0: this one */
+    bool more;        /* some of what it waits for is in no drawing yet */
     int ahead;        /* the longest way from it to what is freed last */
     int layer;        /* from the top */
     double x, y;      /* of its middle, px, y down */
@@ -50,8 +57,11 @@ struct draw_graph {
     struct draw_edge *edges;
     size_t node_count, edge_count;
     int layer_count;
-    bool crowded;         /* too much for a drawing */
-    double width, height; /* of the part that has edges, once laid out */
+    bool crowded;         /* too much for drawings */
+    bool large;           /* too many bytes for where they go */
+    size_t number;        /* which of several drawings it is, from 1 on; 0: the only one */
+    double room;          /* how high the part that has edges may be, px */
+    double width, height; /* of that part, once laid out */
 };
 
 /* Nodes and edges, implied edges left out. More nodes than may be: nodes only. LB_NOMEM. Free it in any
@@ -66,10 +76,41 @@ const char *draw_what_heading(enum draw_what what);
 /* Layers from the top, of `most` nodes each at the most, everything below what it waits for. What most others
  * wait for comes first, so that what is quickly reached stands close to what needs it. */
 void draw_graph_layers(struct draw_graph *graph, int most);
-/* Places nodes and edges, of a graph that is not crowded, with Graphviz, as wide as the page when it can be.
- * *done false: it is not built in, not installed, or failed. LB_NOMEM.
- */
+/* Places nodes and edges with Graphviz, from the top or from the left, whichever comes out larger on the
+ * page. *done false: it is not built in, not installed, or failed. LB_NOMEM. */
 LB_CHECK lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err);
+
+/* The drawings of a teardown, each of which can be read on a page of A4 or Letter: its parts that do not hang
+ * together, else a part that much of it waits for with what that waits for, else some of its targets, each
+ * with all that is in their way. What several need stands in several. What hangs together with nothing comes
+ * last. draw_pieces.c */
+struct draw_pieces {
+    struct draw_graph *at;
+    size_t count;
+};
+/* Empty when Graphviz is not there, or when the graph turns out crowded: more than DRAW_PIECES_MOST. Free it
+ * in any case, before the graph. LB_NOMEM. */
+LB_CHECK lb_status draw_pieces_make(struct draw_pieces *pieces, struct draw_graph *graph,
+                                    struct lb_error *err);
+void draw_pieces_free(struct draw_pieces *pieces);
+
+/* Sets the height of a node by its words. */
+void draw_node_size(struct draw_node *node);
+/* "remove (ask); see drawing 1": what stands below its name. */
+void draw_node_words(struct lb_buf *out, const struct draw_node *node);
+/* Appends one of `count` drawings; returns its height, *width is its width. draw_teardown_picture.c */
+int draw_put_teardown(struct lb_buf *body, struct draw_graph *graph, size_t count, int *width);
+/* px above and below the graph that a drawing has for other things. */
+double draw_teardown_frame(const struct draw_graph *graph);
+
+/* The look of what happens to a node. draw_looks.c */
+struct lb_svg_box draw_box_of(enum draw_what what, double x, double y, double width, double height);
+/* A smaller one, for keys. */
+struct lb_svg_box draw_key_of(enum draw_what what, double x, double y);
+size_t draw_count_of(const struct draw_graph *graph, enum draw_what what);
+/* A list, from entry *next on, as high as `most` px or one entry higher; *next is where it goes on, 0 at the
+ * end. Returns its height; it is DRAW_LIST wide. draw_teardown_list.c */
+int draw_put_list(struct lb_buf *body, const struct draw_graph *graph, size_t *next, int most);
 
 /* What people call a component or circuit, without hyphens and no longer than a drawing can use. Borrowed
  * from the arena; NULL: out of memory. */

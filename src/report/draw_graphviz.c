@@ -13,6 +13,7 @@ static pthread_mutex_t lock = PTHREAD_MUTEX_INITIALIZER; /* it keeps its state i
 
 struct layout {
     struct draw_graph *graph;
+    bool sideways; /* layers from the left */
     graph_t *root;
     node_t **nodes;
     edge_t **edges;
@@ -85,7 +86,7 @@ static bool add_layers(struct layout *l)
 static bool fill(struct layout *l)
 {
     struct draw_graph *graph = l->graph;
-    set(l->root, "rankdir", "TB");
+    set(l->root, "rankdir", l->sideways ? "LR" : "TB");
     set(l->root, "ratio", "compress");
     set(l->root, "size", "9.4,40");
     set_inches(l->root, "nodesep", DRAW_GAP);
@@ -167,32 +168,51 @@ static lb_status lay_out(struct layout *l, GVC_t *context, bool *done, struct lb
 /* How large it comes out on the page, 1 being as it is drawn. */
 static double scale_of(const struct draw_graph *graph)
 {
-    double wide = DRAW_WIDTH / graph->width, tall = DRAW_HEIGHT / graph->height;
+    double wide = DRAW_WIDTH / graph->width, tall = graph->room / graph->height;
     double scale = wide < tall ? wide : tall;
     return scale < 1 ? scale : 1;
 }
 
-/* As many side by side as come out largest on the page: fewer are narrower, and make it taller. */
+/* How the layers are laid, and how many nodes one may have: fewer make it narrower and longer. */
+static const struct way {
+    bool sideways;
+    int most;
+} ways[] = {{false, 5}, {false, 4}, {false, 3}, {true, 14}, {true, 10}, {true, 7}};
+enum { WAYS = sizeof ways / sizeof *ways };
+
+/* Its layers alone are longer than the page. */
+static bool hopeless(const struct draw_graph *graph, bool sideways)
+{
+    const double least = (DRAW_WIDTH + DRAW_BETWEEN) * (double)DRAW_WIDEST / DRAW_WIDTH;
+    return sideways && graph->layer_count * (DRAW_NODE + DRAW_BETWEEN) > least;
+}
+
+static lb_status lay_out_way(struct layout *l, GVC_t *context, size_t way, bool *done, struct lb_error *err)
+{
+    l->sideways = ways[way].sideways;
+    draw_graph_layers(l->graph, ways[way].most);
+    *done = !hopeless(l->graph, l->sideways);
+    return *done ? lay_out(l, context, done, err) : LB_OK;
+}
+
+/* The way that comes out largest on the page; the first that needs no shrinking will do. */
 static lb_status fit(struct layout *l, GVC_t *context, bool *done, struct lb_error *err)
 {
-    enum { MOST = (DRAW_WIDTH + DRAW_GAP) / (DRAW_NODE + DRAW_GAP), LEAST = 3 };
     lb_status status = LB_OK;
     double best_scale = 0;
-    int best = MOST, most = MOST;
-    for (; !status && most >= LEAST && best_scale < 1; most--) {
-        draw_graph_layers(l->graph, most);
-        status = lay_out(l, context, done, err);
+    size_t best = WAYS, last = WAYS;
+    for (size_t way = 0; !status && way < WAYS && best_scale < 1; way++) {
+        status = lay_out_way(l, context, way, done, err);
         if (!*done)
-            return status;
+            continue;
+        last = way;
         if (scale_of(l->graph) > best_scale) {
             best_scale = scale_of(l->graph);
-            best = most;
+            best = way;
         }
     }
-    if (status || best == most + 1)
-        return status;
-    draw_graph_layers(l->graph, best);
-    return lay_out(l, context, done, err);
+    *done = best < WAYS;
+    return status || best == WAYS || best == last ? status : lay_out_way(l, context, best, done, err);
 }
 
 lb_status draw_graph_lay_out(struct draw_graph *graph, bool *done, struct lb_error *err)

@@ -13,10 +13,10 @@ static void put_figure(struct sheet *sheet, const struct lb_buf *drawing, const 
     lb_html_close(&sheet->html);
 }
 
-/* The sheet says nowhere else how a belt runs, so that one cannot be drawn is told. */
+/* The drawing says it, too; here it can be read out, and copied. */
 static void put_not_drawn(struct sheet *sheet, const struct lb_error *err)
 {
-    lb_buf_printf(&sheet->words, "The belts are not drawn: %s", lb_error_text(err));
+    lb_buf_printf(&sheet->words, "Not every belt is drawn: %s", lb_error_text(err));
     lb_html_open_class(&sheet->html, "p", "hint");
     lb_html_words(&sheet->html, &sheet->words);
     if (err->file) {
@@ -26,28 +26,51 @@ static void put_not_drawn(struct sheet *sheet, const struct lb_error *err)
     lb_html_close(&sheet->html);
 }
 
+/* The teardown comes first, so it opens the section. */
+struct teardown {
+    struct sheet *sheet;
+    bool begun;
+};
+
+static void put_teardown(void *context, const struct lb_buf *svg)
+{
+    struct teardown *teardown = context;
+    if (!teardown->begun)
+        sheet_section(teardown->sheet, "drawings", "Drawings");
+    teardown->begun = true;
+    put_figure(teardown->sheet, svg, "What comes apart for what");
+}
+
+enum { SHEET_MOST = 185 * 1000 }; /* bytes with drawings: a sheet is to stay below 200 kB, belts and all */
+
+/* Drawings come last, so what there is by now is all of the rest. */
+static size_t room_for_teardown(const struct sheet *sheet)
+{
+    size_t used = sheet->html.out->length;
+    return used < SHEET_MOST ? SHEET_MOST - used : 0;
+}
+
 void sheet_drawings(struct sheet *sheet)
 {
-    struct lb_buf teardown = {0}, belts = {0};
-    struct lb_error err = {0}, fault = {0}; /* a belt that cannot be drawn is no reason for having no sheet */
+    struct lb_buf belts = {0};
+    struct lb_error err = {0}, fault = {0}; /* what cannot be drawn is no reason for having no sheet */
+    struct teardown teardown = {.sheet = sheet};
     size_t count = 0;
-    bool drawn = lb_draw_teardown(&teardown, sheet->kit, &err) == LB_OK && teardown.length;
+    lb_status drawn =
+        lb_draw_teardown_pages(sheet->kit, room_for_teardown(sheet), put_teardown, &teardown, &err);
     lb_status status = lb_draw_belts(&belts, sheet->kit, &count, &fault);
-    if (status)
+    if (status && status != LB_DATA)
         count = 0;
-    if (drawn || count || status == LB_DATA)
+    if (count && !teardown.begun)
         sheet_section(sheet, "drawings", "Drawings");
-    if (drawn)
-        put_figure(sheet, &teardown, "What comes apart for what");
     if (count)
         put_figure(sheet, &belts, "How the belts run; the maker's drawing decides");
     if (status == LB_DATA)
         put_not_drawn(sheet, &fault);
-    if (drawn || count || status == LB_DATA)
+    if (teardown.begun || count)
         lb_html_close(&sheet->html);
-    sheet->html.out->failed = sheet->html.out->failed || teardown.failed || belts.failed;
+    sheet->html.out->failed = sheet->html.out->failed || drawn == LB_NOMEM || belts.failed;
     lb_error_free(&err);
     lb_error_free(&fault);
-    lb_buf_free(&teardown);
     lb_buf_free(&belts);
 }

@@ -205,6 +205,144 @@ Test(draw, too_much_for_a_drawing_is_a_list)
     shop_close(&shop);
 }
 
+/* What the pages of a teardown are, as the sheet takes them. */
+struct pages {
+    size_t count;
+    int widest, highest;
+    struct lb_buf all;
+};
+
+static void take_page(void *context, const struct lb_buf *svg)
+{
+    struct pages *pages = context;
+    int width = 0, height = 0;
+    cr_assert_eq(sscanf(strstr(lb_buf_text(svg), " width="), " width=\"%d\" height=\"%d\"", &width, &height),
+                 2);
+    pages->count++;
+    pages->widest = width > pages->widest ? width : pages->widest;
+    pages->highest = height > pages->highest ? height : pages->highest;
+    lb_buf_puts(&pages->all, lb_buf_text(svg));
+}
+
+static struct pages draw_pages(struct shop *shop, size_t most)
+{
+    struct pages pages = {0};
+    struct lb_kit *kit = shop_open_kit(shop, "sat");
+    expect_ok(lb_draw_teardown_pages(kit, most, take_page, &pages, &err));
+    lb_kit_free(kit);
+    return pages;
+}
+
+enum {
+    PAGE_WIDTH = 755,
+    PAGE_HEIGHT = 1026
+}; /* px: a page of 755 px is shrunk to 680, so it may be 1/0.9 higher */
+
+/* Components of which each needs some of those after it. Seeds that are fixed make it the same every time. */
+static void random_map(struct shop *shop, unsigned seed, int count, int needs)
+{
+    struct lb_buf components = {0}, access = {0};
+    lb_buf_puts(&components, "platform,component,part_type,quantity\np1,pump,water-pump,1\n");
+    lb_buf_puts(&access, "platform,component,needs,state\np1,pump,c000,removed\np1,pump,c001,removed\n");
+    for (int i = 0; i < count; i++) {
+        lb_buf_printf(&components, "p1,c%03d,cover,1\n", i);
+        for (int k = 0; k < needs && i + 1 < count; k++) {
+            seed = seed * 1103515245u + 12345u;
+            int other = i + 1 + (int)((seed >> 16) % (unsigned)(count - i - 1));
+            lb_buf_printf(&access, "p1,c%03d,c%03d,removed\n", i, k ? other : i + 1);
+        }
+    }
+    shop_import(shop, "components.csv", lb_buf_text(&components));
+    shop_import(shop, "access.csv", lb_buf_text(&access));
+    lb_buf_free(&components);
+    lb_buf_free(&access);
+}
+
+/* What the whole says of "Before X: a, b. " is said by the pages together. */
+static void expect_arrows(const char *whole, const char *pages)
+{
+    char *words = strdup(whole), *mark = words;
+    size_t arrows = 0;
+    for (char *at; (at = strstr(mark, "Before ")); arrows++) {
+        char *end = strstr(at, ". "), *colon = strstr(at, ": ");
+        cr_assert(end && colon && colon < end);
+        *end = *colon = '\0';
+        for (char *rest = colon + 2, *name; (name = strsep(&rest, ","));) {
+            bool found = false;
+            name += *name == ' ';
+            for (const char *p = pages; !found && (p = strstr(p, at)); p++) {
+                const char *last = strstr(p, ". "), *from = strstr(p, name);
+                size_t after = from ? strlen(name) : 0;
+                found = p[strlen(at)] == ':' && from && last && from < last &&
+                        (from[after] == ',' || from[after] == '.');
+            }
+            cr_expect(found, "%s: %s is on no page", at, name);
+        }
+        mark = end + 1;
+    }
+    cr_expect_gt(arrows, 3);
+    free(words);
+}
+
+Test(draw, every_page_can_be_read_and_has_its_arrows)
+{
+    static const struct {
+        int count, needs;
+        size_t least;
+    } cases[] = {{8, 1, 1}, {30, 2, 2}, {60, 2, 3}, {45, 6, 2}, {70, 1, 4}};
+    struct shop shop = shop_open();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        random_map(&shop, (unsigned)i + 7, cases[i].count, cases[i].needs);
+        struct pages pages = draw_pages(&shop, SIZE_MAX);
+        struct lb_buf whole = draw(&shop, "sat", lb_draw_teardown);
+        cr_expect_leq(pages.widest, PAGE_WIDTH, "%zu", i);
+        cr_expect_leq(pages.highest, PAGE_HEIGHT, "%zu", i);
+        if (!strstr(lb_buf_text(&whole), "here is a list") &&
+            !strstr(lb_buf_text(&whole), "here it is as a list"))
+            cr_expect_geq(pages.count, cases[i].least, "%zu: %zu pages", i, pages.count);
+        expect_arrows(lb_buf_text(&whole), lb_buf_text(&pages.all));
+        lb_buf_free(&pages.all);
+        lb_buf_free(&whole);
+    }
+    shop_close(&shop);
+}
+
+Test(draw, drawings_that_are_too_large_are_a_list)
+{
+    struct shop shop = shop_open();
+    random_map(&shop, 3, 60, 2);
+    struct pages drawn = draw_pages(&shop, SIZE_MAX), fits = draw_pages(&shop, drawn.all.length),
+                 list = draw_pages(&shop, drawn.all.length - 1);
+    cr_expect_str_eq(lb_buf_text(&fits.all), lb_buf_text(&drawn.all));
+    if (!strstr(lb_buf_text(&drawn.all), "here is a list")) {
+        expect_text(&drawn.all, "<path", true);
+        expect_text(&list.all, "page too large", true);
+        expect_text(&list.all, "<path", false);
+    }
+    expect_text(&list.all, ">c059<", true);
+    lb_buf_free(&drawn.all);
+    lb_buf_free(&fits.all);
+    lb_buf_free(&list.all);
+    shop_close(&shop);
+}
+
+Test(draw, a_long_list_goes_on_over_the_page)
+{
+    struct shop shop = shop_open();
+    random_map(&shop, 1, 250, 1);
+    struct pages pages = draw_pages(&shop, SIZE_MAX);
+    cr_expect_geq(pages.count, 4);
+    cr_expect_leq(pages.highest, 920);
+    for (int i = 0; i < 250; i++) {
+        char name[16];
+        snprintf(name, sizeof name, ">c%03d<", i);
+        const char *at = strstr(lb_buf_text(&pages.all), name);
+        cr_expect(at && !strstr(at + 1, name), "%s is not there once", name);
+    }
+    lb_buf_free(&pages.all);
+    shop_close(&shop);
+}
+
 #define BELT_HEAD "platform,belt,order,component,x,y,diameter,side,slack_mm,when\n"
 
 static void belt_map(struct shop *shop, const char *pulleys, const char *spec)
@@ -288,11 +426,52 @@ Test(draw, belts_that_cannot_run)
     struct shop shop = shop_open();
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         belt_map(&shop, cases[i].rows, "6PK1318");
-        struct lb_buf out = draw_belts(&shop, LB_DATA, 0);
+        struct lb_buf out = draw_belts(&shop, LB_DATA, 1);
         cr_expect(strstr(lb_error_text(&err), cases[i].words), "%s", lb_error_text(&err));
+        expect_text(&out, "NOT DRAWN: ", true);
+        expect_text(&out, "<circle", false);
         cr_expect_eq(err.row, cases[i].line, "line %ld: %s", err.row, lb_error_text(&err));
         cr_expect(err.file && strstr(err.file, "pulleys.csv"));
         lb_buf_free(&out);
+    }
+    shop_close(&shop);
+}
+
+Test(draw, one_bad_belt_does_not_stop_the_others)
+{
+    static const struct {
+        const char *rows, *says, *says_not;
+        size_t pictures;
+    } cases[] = {
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,second,2,pump,500,0,100,ribs,,\n", "", "", 2},
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,second,2,pump,50,0,100,ribs,,\n", "other belts are drawn",
+         "cannot be drawn either", 1},
+        {"p1,second,1,crank,0,0,100,ribs,,\np1,third,1,pump,50,0,100,ribs,,\n",
+         "1 more cannot be drawn either; the drawing says why. The kit's other belts are drawn.", "2 more",
+         1},
+    };
+    struct shop shop = shop_open();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct lb_buf rows = {0};
+        lb_buf_printf(&rows, "p1,fan-belt,1,crank,0,0,100,ribs,,\np1,fan-belt,2,pump,500,0,100,ribs,9,\n%s",
+                      cases[i].rows);
+        belt_map(&shop, lb_buf_text(&rows), "6PK1318");
+        shop_import(&shop, "access.csv",
+                    "platform,component,needs,state\np1,pump,fan-belt,removed\np1,pump,second,removed\n"
+                    "p1,pump,third,removed\n");
+        bool bad = cases[i].pictures < 2;
+        struct lb_buf out = draw_belts(&shop, bad ? LB_DATA : LB_OK, 2 + (i == 2));
+        expect_text(&out, "within its range", true);
+        expect_text(&out, "NOT DRAWN: second: ", bad);
+        expect_text(&out, "NOT DRAWN: third: ", i == 2);
+        size_t pictures = 0;
+        for (const char *at = lb_buf_text(&out); (at = strstr(at, "<circle")); at++)
+            pictures++;
+        cr_expect_eq(pictures, cases[i].pictures * 2 + 1, "%zu circles", pictures); /* a tensioner has two */
+        cr_expect(!bad || strstr(lb_error_text(&err), cases[i].says), "%s", lb_error_text(&err));
+        cr_expect(!bad || !strstr(lb_error_text(&err), cases[i].says_not), "%s", lb_error_text(&err));
+        lb_buf_free(&out);
+        lb_buf_free(&rows);
     }
     shop_close(&shop);
 }

@@ -38,7 +38,8 @@ static const struct file right[] = {
     {"cautions.csv", "platform,component,text,when", "m1,pump,Hot.,\nm1,coolant,Poison.,\n"},
     {"jobs.csv", "platform,job,component,circuit,action,when",
      "m1,pump,pump,,renew,\nm1,flush,,coolant,renew,\n"},
-    {"pulleys.csv", "platform,belt,order,component,x,y,diameter,side,when", "m1,belt,1,pump,0,0,100,ribs,\n"},
+    {"pulleys.csv", "platform,belt,order,component,x,y,diameter,side,slack_mm,when",
+     "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,8,\n"},
     {"parts.csv", "brand,part_number,part_type,spec",
      "Orrin,1,water-pump,\nOrrin,2,drive-belt,6PK1200\nOrrin,3,belt-cover,\nOrrin,4,oil-filter,\n"
      "Orrin,5,flange-bolt,M6x1.0x20 8.8\nOrrin,6,push-pin,\nOrrin,7,coolant-concentrate,\n"
@@ -120,12 +121,12 @@ Test(map_check, a_map_that_is_right)
     struct checked x = check_with(none);
     show(&x, "right");
     cr_expect_eq(x.report->finding_count, 0);
-    cr_expect_eq(x.report->row_count, 21);
+    cr_expect_eq(x.report->row_count, 22);
     cr_expect_str_eq(x.report->platform, "m1");
     struct lb_buf out = {0};
     const struct lb_style style = {.width = 80};
     lb_report_map_check(&out, x.report, &style);
-    cr_expect_str_eq(lb_buf_text(&out), "m1: 21 rows, nothing to find fault with\n");
+    cr_expect_str_eq(lb_buf_text(&out), "m1: 22 rows, nothing to find fault with\n");
     lb_buf_free(&out);
     done(&x);
 }
@@ -199,17 +200,17 @@ static const struct fault faults[] = {
      "\"hose\""},
     {"unknown-component",
      LB_ERROR,
-     {{"pulleys.csv", "m1,belt,2,crank,0,0,100,ribs,\n", false}},
-     {{"pulleys.csv", "m1,belt,2,cover,0,0,100,ribs,\n", false}},
+     {{"pulleys.csv", "m1,belt,3,crank,200,300,100,ribs,,\n", false}},
+     {{"pulleys.csv", "m1,belt,3,cover,200,300,100,ribs,,\n", false}},
      "pulleys.csv",
-     3,
+     4,
      "\"crank\""},
     {"unknown-component",
      LB_ERROR,
-     {{"pulleys.csv", "m1,other-belt,1,pump,0,0,100,ribs,\n", false}},
-     {{"pulleys.csv", "m1,belt,2,pump,0,0,100,ribs,\n", false}},
+     {{"pulleys.csv", "m1,other-belt,1,pump,0,0,100,ribs,,\n", false}},
+     {{"pulleys.csv", "m1,belt,3,pump,200,300,100,ribs,,\n", false}},
      "pulleys.csv",
-     3,
+     4,
      "\"other-belt\""},
     {"unknown-circuit",
      LB_ERROR,
@@ -463,11 +464,11 @@ static const struct fault faults[] = {
      "pump in the job pump: the same stands at jobs.csv:2"},
     {"repeated",
      LB_WARNING, /* draw and the sheet refuse such a run */
-     {{"pulleys.csv", "m1,belt,1,cover,200,0,100,ribs,\n", false}},
-     {{"pulleys.csv", "m1,belt,2,cover,200,0,100,ribs,\n", false}},
+     {{"pulleys.csv", "m1,belt,1,cover,200,0,100,ribs,,\n", false}},
+     {{"pulleys.csv", "m1,belt,3,cover,200,0,100,ribs,,\n", false}},
      "pulleys.csv",
-     3,
-     "As it stands no belt of such a kit is drawn."},
+     4,
+     "As it stands such a kit's drawing is without this belt."},
     {"no-torque",
      LB_WARNING,
      {{"fastenings.csv",
@@ -525,6 +526,80 @@ static const struct fault faults[] = {
      "fastenings.csv",
      5,
      "push-pin AS568-214"},
+    {"belt-run", /* touching is no overlap */
+     LB_ERROR,
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,99,0,100,ribs,900,\n", true}},
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,100,0,100,ribs,900,\n", true}},
+     "pulleys.csv",
+     2,
+     "belt: pump and filter overlap as the map places them. Check their x, y and diameter. The other row is "
+     "pulleys.csv:3."},
+    {"belt-run", /* an idler that the belt must be bent by */
+     LB_ERROR,
+     {{"pulleys.csv", "m1,belt,3,cover,220,-90,60,back,,\n", false}},
+     {{"pulleys.csv", "m1,belt,3,cover,220,-75,60,back,,\n", false}},
+     "pulleys.csv",
+     3,
+     "belt: it would cross itself where it leaves filter and cover"},
+    {"belt-run", /* a single one for some vehicles, which the belt is on, or not */
+     LB_ERROR,
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,8,ac = yes\n", true}},
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,8,ac = yes\n", true},
+      {"components.csv",
+       "m1,pump,water-pump,,,,,\nm1,belt,drive-belt,6PK1200,,ac = yes,,\nm1,cover,belt-cover,,,,,open close\n"
+       "m1,filter,oil-filter,,,,10000,\n",
+       true}},
+     "pulleys.csv",
+     2,
+     "the map has 1: pump. Add the others. This is so for a vehicle with ac ="},
+    {"belt-run", /* one of two runs */
+     LB_ERROR,
+     {{"pulleys.csv",
+       "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,8,engine = "
+       "a\nm1,belt,2,filter,40,0,100,ribs,8,engine = b\n",
+       true}},
+     {{"pulleys.csv",
+       "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,8,engine = "
+       "a\nm1,belt,2,filter,440,0,100,ribs,8,engine = b\n",
+       true}},
+     "pulleys.csv",
+     2,
+     "The other row is pulleys.csv:4. This is so for a vehicle with engine = b."},
+    {"belt-length", /* 2 * 440 + 100 * pi is 1194.159 */
+     LB_WARNING,
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,5.8,\n", true}},
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,440,0,100,ribs,5.9,\n", true}},
+     "pulleys.csv",
+     3,
+     "belt: its run is 1194.2 mm long and the tensioner takes up 5.8 mm, but the belt that is asked for, "
+     "6PK1200, is 5.8 mm longer than the run. Check the pulleys' x, y, diameter and side, and the belt's "
+     "spec (components.csv:3)."},
+    {"belt-length", /* without a tensioner nothing can be said */
+     LB_WARNING,
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,460,0,100,ribs,9,\n", true}},
+     {{"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,460,0,100,ribs,,\n", true}},
+     "pulleys.csv",
+     3,
+     "6PK1200, is 34.2 mm shorter than the run"},
+    {"belt-length", /* without a spec: all parts of the type */
+     LB_WARNING,
+     {{"components.csv",
+       "m1,pump,water-pump,,,,,\nm1,belt,drive-belt,,,,,\nm1,cover,belt-cover,,,,,open close\n"
+       "m1,filter,oil-filter,,,,10000,\n",
+       true},
+      {"parts.csv", "Orrin,20,drive-belt,6PK1220\nOrrin,21,drive-belt,\nOrrin,22,oil-filter,6PK1210\n",
+       false},
+      {"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,446.5,0,100,ribs,7,\n", true}},
+     {{"components.csv",
+       "m1,pump,water-pump,,,,,\nm1,belt,drive-belt,,,,,\nm1,cover,belt-cover,,,,,open close\n"
+       "m1,filter,oil-filter,,,,10000,\n",
+       true},
+      {"parts.csv", "Orrin,20,drive-belt,6PK1220\nOrrin,21,drive-belt,6PK1210\nOrrin,22,oil-filter,6PK1210\n",
+       false},
+      {"pulleys.csv", "m1,belt,1,pump,0,0,100,ribs,,\nm1,belt,2,filter,446.5,0,100,ribs,7,\n", true}},
+     "pulleys.csv",
+     3,
+     "no part of type drive-belt is within that: the nearest is 7.2 mm shorter than the run"},
     {"no-where",
      LB_WARNING,
      {{"cautions.csv", "m1,belt,Sharp.,drive = 4wd\nm1,pump,Sharp.,drive = 4wd ; ac = no\n", false}},

@@ -4,6 +4,8 @@
 Each must be well-formed XML of the elements that we use, without ids, links, scripts or styles; have a title and a
 description; and keep its texts on the page. The teardown must name all that comes apart, each with what happens to it; the
 bars of the cost must add up to what the kit says that it costs. With Graphviz out of reach the teardown must be a list.
+On paper, as the job sheet has them, their letters must be large enough to be read (also those of all jobs at once), each
+drawing must go on one page, and together they must have every arrow of the whole.
 
     python3 tests/web/check_svg.py PROGRAM [--few]
 
@@ -54,7 +56,7 @@ def look(text, where):
                    f"has the attribute {name}")
             expect("url(" not in value, where, "refers to something")
         if element.tag == SVG + "text":
-            expect(int(element.get("font-size", 12)) >= 10, where, f"has small text: {element.text}")
+            expect(int(element.get("font-size", 12)) >= 11, where, f"has small text: {element.text}")
     for element in root.findall(SVG + "text"):  # those in groups are shifted
         expect(0 <= float(element.get("x")) <= width and 0 <= float(element.get("y")) <= height, where,
                f"has text beside the page: {element.text}")
@@ -108,6 +110,41 @@ def check_cost(root, kit, where):
     expect(checked == 2 * len(totals), where, f"has {checked} sums")
 
 
+PAPER = 180, 245  # mm: what A4 and Letter leave between the sheet's margins, heading and caption taken off
+PX = 25.4 / 96    # mm
+CAPITALS = 0.7    # of the size of the letters, in the usual fonts
+
+
+def check_paper(run, name, where):
+    """The sheet's drawings in mm: the page's width is theirs at the most, as its style says (max-width: 100%)."""
+    page, whole = run("sheet", name).stdout, run("draw", name, "teardown").stdout
+    drawings = [look(text, f"{where} on paper") for text in re.findall(r"<svg .*?</svg>", page, re.S)]
+    arrows, texts = set(), 0
+    whole = look(whole, f"{where} teardown")
+    listed = any("page too large" in " ".join(words_of(root)) for root in drawings)
+    expect(listed or len(page) < 200_000, where, f"has a sheet of {len(page)} bytes")
+    for root in drawings + [whole]:
+        width, height = float(root.get("width")), float(root.get("height"))
+        scale = min(1, PAPER[0] / (width * PX)) * PX
+        long = root is whole or root[0].text.startswith("How the belts")  # several below one another
+        expect(long or height * scale <= PAPER[1], where, f"has a drawing {height * scale:.0f} mm high: {root[0].text}")
+        for element in root.iter(SVG + "text"):
+            size = int(element.get("font-size", 12)) * scale
+            expect(size * CAPITALS >= 2, where, f"has letters of {size:.2f} mm: {element.text}")
+            texts += 1
+        arrows |= arrows_of(root) if root is not whole else set()
+    expect(drawings and texts, where, "has no drawing in its sheet")
+    missing = arrows_of(whole) - arrows
+    expect(listed or not missing, where, f"lacks arrows in its sheet: {sorted(missing)}")
+    return len(drawings)
+
+
+def arrows_of(root):
+    """(from, to) by the description: "Before radiator: condenser, fan. " """
+    return {(name, after) for after, names in re.findall(r"Before (.+?): (.+?)\. ", root.find(SVG + "desc").text + " ")
+            for name in names.split(", ")}
+
+
 def check_kit(run, name, names, belts, where):
     kit = json.loads(run("--json", "kit", "show", name).stdout)
     for kind in ("teardown", "cost", "belt"):
@@ -139,7 +176,7 @@ def main():
             return subprocess.run([program, "--db", place + "/i.db", *words], capture_output=True, text=True, check=False,
                                   env={**os.environ, "SOURCE_DATE_EPOCH": "1790000000", **(env or {})})
         assert run("import", str(SAMPLE)).returncode in (0, 1)
-        kits, belts = 0, []
+        kits, belts, most = 0, [], 0
         for folder, (vehicle, settings) in VEHICLES.items():
             with open(SAMPLE / folder / "jobs.csv", encoding="utf-8", newline="") as file:
                 jobs = sorted({row["job"] for row in csv.DictReader(file)})
@@ -150,11 +187,19 @@ def main():
             for number, facts in enumerate(settings):
                 car = f"{folder}{number}"
                 run("vehicle", "add", car, *vehicle, *(word for fact in facts for word in ("--with", fact)))
-                for job in FEW if number or ONLY_FEW else jobs:
-                    if run("kit", "build", car + job, "--vehicle", car, "--job", job).returncode == 0:
+                built = [job for job in (FEW if ONLY_FEW else jobs)
+                         if run("kit", "build", car + job, "--vehicle", car, "--job", job).returncode == 0]
+                for job in built:
+                    if job in FEW or not number:
                         check_kit(run, car + job, names, belts, f"{car} {job}")
+                        check_paper(run, car + job, f"{car} {job}")
                         kits += 1
+                for asked in ([job for job in built if job in ("clutch", "cooling-system", "timing-drive")], built):
+                    words = [word for job in asked for word in ("--job", job)]
+                    expect(run("kit", "build", car + "together", "--vehicle", car, *words).returncode in (0, 1), car, "no kit")
+                    most = max(most, check_paper(run, car + "together", f"{car} {' '.join(asked)}"))
     expect(kits > (12 if ONLY_FEW else 40), "sample", f"only {kits} kits were drawn")
+    expect(most > 2, "sample", f"all jobs at once are {most} drawings")
     expect(any("within its range" in text for text in belts), "sample", "no belt fits")
     expect(not any("NOT within" in text for text in belts), "sample", "some belt does not fit")
     for line in wrong[:40]:
