@@ -169,6 +169,11 @@ static void keep_points(struct lb_odometer *o, const struct judge *j)
             break;
     }
     o->wrong_count = j->count - o->point_count;
+    for (size_t i = 0; i < j->count && !o->first_swapped; i++) {
+        o->first_swapped = j->readings[i].swapped;
+        if (o->uses[i] != LB_READING_WRONG)
+            break;
+    }
     for (size_t i = 0, at = 0; i < j->count; i++)
         if (o->uses[i] != LB_READING_WRONG)
             o->points[at++] = (struct lb_odometer_point){j->readings[i].day, i, j->readings[i].km, 0, 0};

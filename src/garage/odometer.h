@@ -13,6 +13,11 @@
  * is how little is known of r. (Fieller, "Some problems in interval estimation", J. Roy. Statist. Soc. B 16,
  * 1954.)
  *
+ * What was reached up to the last reading is not forecast. Its day is interpolated between the two readings
+ * around it, or between the day from which it counts and the reading behind it; days of which no odometer
+ * tells are shared out by r. Its range is where it must lie by the readings alone, however much or little was
+ * driven on which day: from the last reading that cannot have reached it to the first that must have.
+ *
  *     struct lb_odometer odometer;
  *     struct lb_driven since;
  *     status = lb_odometer_make(&odometer, readings, count, &err);
@@ -60,12 +65,13 @@ struct lb_odometer {
     struct lb_odometer_point *points; /* by day */
     enum lb_reading_use *uses;        /* by reading */
     size_t point_count, wrong_count, swap_count;
-    bool has_rate;    /* two readings that count, a week or more apart, by one odometer */
-    int64_t per_day;  /* millionths of a km */
-    double rate;      /* km a day */
-    double spread;    /* variance of a day's distance, km² */
-    double days;      /* that the rate was taken from */
-    size_t stretches; /* between readings; one alone says nothing of the spread */
+    bool first_swapped; /* the first point is not of the odometer that the vehicle was new with */
+    bool has_rate;      /* two readings that count, a week or more apart, by one odometer */
+    int64_t per_day;    /* millionths of a km */
+    double rate;        /* km a day */
+    double spread;      /* variance of a day's distance, km² */
+    double days;        /* that the rate was taken from */
+    size_t stretches;   /* between readings; one alone says nothing of the spread */
 };
 
 /* The readings are in order of their days; those of one day in the order in which they were taken. LB_NOMEM
@@ -81,6 +87,12 @@ struct lb_driven {
     int64_t km;    /* that odometers counted, millionths */
     int32_t blind; /* days besides, of which no odometer tells; below 0: it begins after the last reading */
     double doubt;  /* variance of km, in days of driving */
+    int32_t day;   /* on which it begins */
+    size_t point;  /* the first one at its beginning or behind it; point_count: none */
+    /* From the beginning to that point: at the least and at the most, millionths of a km; not bounded: no
+     * odometer tells of it. */
+    int64_t lead_least, lead_most;
+    bool lead_bounded;
 };
 
 #define LB_NO_READING SIZE_MAX
@@ -95,10 +107,13 @@ bool lb_odometer_driven_new(const struct lb_odometer *odometer, int32_t day, str
 bool lb_odometer_distance(const struct lb_odometer *odometer, const struct lb_driven *driven, int64_t *km);
 
 struct lb_forecast {
-    bool known;               /* false: no rate */
-    bool ranged;              /* earliest and latest are known */
-    int32_t day;              /* the likely one */
-    int32_t earliest, latest; /* it lies between them in 8 of 10 cases; latest LB_DATE_MAX: open */
+    bool known;        /* false: no rate */
+    bool ranged;       /* earliest and latest are known */
+    bool before_first; /* it was reached before the first reading that counts */
+    int32_t day;       /* the likely one */
+    /* It lies between them in 8 of 10 cases; surely, when it was reached up to the last reading by what
+     * odometers counted. latest LB_DATE_MAX: open. */
+    int32_t earliest, latest;
 };
 
 /* The day on which `distance` (millionths of a km) has been driven since then. */

@@ -56,47 +56,63 @@ void odometer_rate(struct lb_odometer *o)
 
 /* Between two points that one odometer counted, the distance is shared out by days. In the middle of a long
  * gap least is known of it. */
-static void share_out(const struct lb_odometer_point *a, const struct lb_odometer_point *b, int32_t day,
+static void share_out(const struct lb_odometer_point *a, const struct lb_odometer_point *b,
                       struct lb_driven *out)
 {
-    double before = (double)day - a->day, after = (double)b->day - day;
-    out->km += lb_decimal_muldiv(b->counted - a->counted, b->day - day, b->day - a->day);
+    double before = (double)out->day - a->day, after = (double)b->day - out->day;
+    out->km += lb_decimal_muldiv(b->counted - a->counted, b->day - out->day, b->day - a->day);
     out->doubt = before * after / (before + after);
+    out->lead_most = b->counted - a->counted;
+}
+
+/* The first point at that day or later, that of the reading if it is one of them. */
+static size_t find_point(const struct lb_odometer *o, size_t reading, int32_t day)
+{
+    size_t p = 0;
+    while (p < o->point_count && o->points[p].day < day)
+        p++;
+    for (size_t same = p; same < o->point_count && o->points[same].day == day; same++)
+        if (o->points[same].reading == reading)
+            return same;
+    return p;
 }
 
 bool lb_odometer_driven(const struct lb_odometer *o, size_t reading, int32_t day, struct lb_driven *out)
 {
     const struct lb_odometer_point *last = lb_odometer_last(o);
-    *out = (struct lb_driven){0};
+    *out = (struct lb_driven){.day = day, .lead_bounded = true};
     if (!last)
         return false;
-    size_t p = 0;
-    while (p < o->point_count && o->points[p].day < day)
-        p++;
-    if (p == o->point_count) {
+    out->point = find_point(o, reading, day);
+    if (out->point == o->point_count) {
         out->blind = last->day - day;
         return true;
     }
-    for (size_t same = p; same < o->point_count && o->points[same].day == day; same++)
-        if (o->points[same].reading == reading)
-            p = same;
-    const struct lb_odometer_point *next = &o->points[p];
-    *out = (struct lb_driven){last->counted - next->counted, last->blind - next->blind, 0};
+    const struct lb_odometer_point *next = &o->points[out->point];
+    out->km = last->counted - next->counted;
+    out->blind = last->blind - next->blind;
     if (next->day == day)
         return true;
-    if (p && o->points[p - 1].blind == next->blind)
-        share_out(&o->points[p - 1], next, day, out);
-    else
-        out->blind += next->day - day;
+    if (out->point && next[-1].blind == next->blind) {
+        share_out(&next[-1], next, out);
+        return true;
+    }
+    out->lead_bounded = false;
+    out->blind += next->day - day;
     return true;
 }
 
 bool lb_odometer_driven_new(const struct lb_odometer *o, int32_t day, struct lb_driven *out)
 {
     const struct lb_odometer_point *last = lb_odometer_last(o);
-    if (!last || o->uses[o->points[0].reading] != LB_READING_COUNTS || o->points[0].day < day)
+    if (!last || o->first_swapped || o->points[0].day < day)
         return lb_odometer_driven(o, LB_NO_READING, day, out);
-    *out = (struct lb_driven){o->points[0].shown + last->counted, last->blind, 0};
+    *out = (struct lb_driven){.km = o->points[0].shown + last->counted,
+                              .blind = last->blind,
+                              .day = day,
+                              .lead_least = o->points[0].shown,
+                              .lead_most = o->points[0].shown,
+                              .lead_bounded = true};
     return true;
 }
 
@@ -113,30 +129,12 @@ bool lb_odometer_distance(const struct lb_odometer *o, const struct lb_driven *d
     return true;
 }
 
-/* Readings are taken to be of noon. */
-static int32_t day_after(int32_t day, double days)
+int32_t odometer_day_after(int32_t day, double days)
 {
     double sum = day + 0.5 + days;
     if (sum >= LB_ODOMETER_LAST_DAY)
         return LB_ODOMETER_LAST_DAY;
     return sum <= LB_ODOMETER_FIRST_DAY ? LB_ODOMETER_FIRST_DAY : (int32_t)floor(sum);
-}
-
-/* It was reached before the last reading: on which day, by the readings around it. `ahead`: km, 0 or less. */
-static int32_t day_behind(const struct lb_odometer *o, double ahead)
-{
-    const struct lb_odometer_point *last = lb_odometer_last(o);
-    for (size_t p = o->point_count - 1; p > 0; p--) {
-        const struct lb_odometer_point *a = &o->points[p - 1], *b = &o->points[p];
-        double km, days;
-        if (a->blind != last->blind)
-            return b->day;
-        double from_last = (double)(a->counted - last->counted) / (double)LB_MILLION;
-        if (counted_between(a, b, &km, &days) && from_last <= ahead && km > 0)
-            return day_after(a->day, days * (ahead - from_last) / km);
-    }
-    double beyond = ahead + (double)last->counted / (double)LB_MILLION;
-    return day_after(o->points[0].day, o->rate > 0 ? beyond / o->rate : 0);
 }
 
 /* Both roots of (r²−q²s²/T)·t² − (2rD + q²s²)·t + D² − q²s²·doubt; t counts the blind days too. */
@@ -149,9 +147,18 @@ static void find_range(const struct lb_odometer *o, const struct lb_driven *sinc
     double constant = ahead * ahead - noise * since->doubt;
     double root = sqrt(fmax(0, linear * linear - 4 * square * constant));
     f->ranged = true;
-    f->earliest = day_after(last->day, 2 * constant / (linear + root) - since->blind);
-    f->latest =
-        square > 0 ? day_after(last->day, (linear + root) / (2 * square) - since->blind) : LB_DATE_MAX;
+    f->earliest = odometer_day_after(last->day, 2 * constant / (linear + root) - since->blind);
+    f->latest = square > 0 ? odometer_day_after(last->day, (linear + root) / (2 * square) - since->blind)
+                           : LB_DATE_MAX;
+}
+
+int32_t odometer_latest(const struct lb_odometer *o, int64_t distance)
+{
+    const struct lb_driven since = {0};
+    struct lb_forecast f = {.latest = LB_DATE_MAX};
+    if (o->stretches > 1)
+        find_range(o, &since, (double)distance / (double)LB_MILLION, &f);
+    return f.latest;
 }
 
 struct lb_forecast lb_odometer_forecast(const struct lb_odometer *o, const struct lb_driven *since,
@@ -160,17 +167,10 @@ struct lb_forecast lb_odometer_forecast(const struct lb_odometer *o, const struc
     struct lb_forecast f = {0};
     const struct lb_odometer_point *last = lb_odometer_last(o);
     double ahead = (double)(distance - since->km) / (double)LB_MILLION;
-    if (!last)
-        return f;
-    if (ahead <= 0 && since->blind <= 0 && o->point_count > 1) {
-        f = (struct lb_forecast){true, true, day_behind(o, ahead), 0, 0};
-        f.earliest = f.latest = f.day;
-        return f;
-    }
-    if (!o->has_rate || o->rate <= 0)
+    if (!last || odometer_past(o, since, distance, &f) || !o->has_rate || o->rate <= 0)
         return f;
     f.known = true;
-    f.day = day_after(last->day, ahead / o->rate - since->blind);
+    f.day = odometer_day_after(last->day, ahead / o->rate - since->blind);
     if (o->stretches > 1 && ahead > 0)
         find_range(o, since, ahead, &f);
     return f;

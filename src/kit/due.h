@@ -37,9 +37,12 @@ struct lb_due_item {
     bool has_due_on;
     int32_t due_on; /* by time */
     bool has_forecast;
-    int32_t forecast; /* the earlier of both */
+    int32_t forecast;  /* the earlier of both */
+    bool before_first; /* it was due, by distance, before the first reading that counts */
     bool ranged;
-    int32_t earliest, latest; /* in 8 of 10 cases; latest LB_DATE_MAX: open */
+    /* In 8 of 10 cases; when it was due up to the last reading, where it must lie by the readings alone.
+     * latest LB_DATE_MAX: open. */
+    int32_t earliest, latest;
     enum lb_due_by by;
     enum lb_due_state state;
     const char *const *jobs; /* that renew it, by name */

@@ -56,7 +56,7 @@ static void judge_distance(const struct due_work *w, struct lb_due_item *item, c
     item->has_due_km = item->has_driven;
     item->due_km = last->shown + item->wear_km - item->driven;
     *forecast = lb_odometer_forecast(&w->due.odometer, since, item->wear_km);
-    /* It may have been driven faster once; still it was not due before it was new. */
+    /* However wide the range, it was not due before it was new. */
     forecast->day = later(forecast->day, item->last_on);
     forecast->earliest = later(forecast->earliest, item->last_on);
     forecast->latest = later(forecast->latest, item->last_on);
@@ -70,6 +70,7 @@ static void take_earlier(struct lb_due_item *item, const struct lb_forecast *dis
     if (!item->has_forecast)
         return;
     item->by = by_time ? LB_DUE_BY_TIME : LB_DUE_BY_DISTANCE;
+    item->before_first = !by_time && distance->before_first;
     item->forecast = by_time ? item->due_on : distance->day;
     item->ranged = distance->known ? distance->ranged : true;
     item->earliest = item->latest = item->forecast;

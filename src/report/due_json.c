@@ -53,6 +53,7 @@ static json_t *item_json(struct lb_maker *m, const struct lb_due_item *item)
     lb_maker_set(m, object, "forecast", day_json(m, item->has_forecast, item->forecast));
     lb_maker_set(m, object, "earliest", day_json(m, item->has_forecast && item->ranged, item->earliest));
     lb_maker_set(m, object, "latest", day_json(m, item->has_forecast && item->ranged, item->latest));
+    lb_maker_set(m, object, "before_first_reading", json_boolean(item->before_first));
     lb_maker_set(m, object, "by", lb_report_json_text_or_null(by[item->by]));
     lb_maker_set(m, object, "state", lb_report_json_text(lb_due_state_name(item->state)));
     lb_maker_set(m, object, "jobs", names_json(m, item->jobs, item->job_count));

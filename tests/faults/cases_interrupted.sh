@@ -2,9 +2,9 @@
 # Killed in the middle: the index holds the old edition or the new one, never a part of either.
 # shellcheck disable=SC2154 # program and here are set by run.sh
 
-# stops SERIES: from the template's index, 20 imports killed at points spread over one; the kit must stay as it was, too.
+# stops SERIES: from the template's index, imports killed at points spread over one; the kit must stay as it was, too.
 stops() {
-    python3 "$here/kill_import.py" "$program" --points 20 --rows 4000 --base i.db --only "$1" --also "--json kit show base" \
+    "$python" "$here/kill_import.py" "$program" --points "$(fewer 20 10)" --rows 4000 --base i.db --only "$1" --also "--json kit show base" \
         >killed 2>&1 || miss "the old edition or the new after every stop" "$(cat killed)"
 }
 

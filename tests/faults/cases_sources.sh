@@ -6,7 +6,7 @@
 serve() {
     local port
     mkdir -p srv home
-    coproc LISTS { exec python3 "$here/../fetch/server.py" srv DNS:localhost,IP:127.0.0.1 2>/dev/null; }
+    coproc LISTS { exec "$python" "$here/../fetch/server.py" srv DNS:localhost,IP:127.0.0.1 2>/dev/null; }
     read -r -t 30 port <&"${LISTS[0]}" || skip "no server of lists can be started here"
     server=https://localhost:$port
     export HOME=$PWD/home SSL_CERT_FILE=$PWD/srv/server.pem
@@ -60,7 +60,7 @@ case_sources_truncated_archive() {
 case_sources_interrupt() {
     { big_list 1; echo "a bad row"; big_list 300000 | tail -n +2; } >big.csv
     remember
-    python3 - "$program" <<'PYTHON' || miss "status 130 after an interrupt" "$(cat stopped 2>/dev/null)"
+    "$python" - "$program" <<'PYTHON' || miss "status 130 after an interrupt" "$(cat stopped 2>/dev/null)"
 import os, signal, subprocess, sys, time
 run = subprocess.Popen([sys.argv[1], "--db", "i.db", "import", "big.csv"], stderr=open("stopped", "w"))
 while run.poll() is None and not os.path.exists("i.rejects.csv.part"):

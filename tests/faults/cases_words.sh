@@ -184,14 +184,20 @@ ODD_WORDS=('' ' ' $'\377\376' $'a\300\257b' $'tab\there' $'line\nbreak' $'\033[3
     '%s%n%s' '../../x' "'; DROP TABLE kit; --" '-' '=' '🔩')
 
 # Every verb with every odd word in the place of a name: the status is one of ours, and JSON that is printed is JSON.
+# Under the sanitizers each word goes to every third place only, the next word to the places beside them.
+turn=0 places=$(fewer 1 3)
 judge_word() {
+    local shown=
+    turn=$((turn + 1))
+    [ $((turn % places)) = 0 ] || return 0
     lb --json "$@"
     [ "$status" -le 4 ] || miss "a sane status from $(brief "$@")" "$status"
     [ "$status" = 0 ] || [ -s err ] || miss "an explanation of status $status from $(brief "$@")" nothing
     if [ "$status" = 0 ] && [ -s out ]; then
         holds "SELECT json_valid(out) FROM j" 1
     fi
-    case $(<err) in
+    add_whole err
+    case $shown in
         *$'\033'*) miss "no control characters on the terminal after $(brief "$@")" "$(cat err)" ;;
         *'out of memory'*) miss "another reason than memory for $(brief "$@")" "$(cat err)" ;;
     esac
@@ -225,6 +231,7 @@ case_words_odd_when_writing() {
         judge_word vehicle set finch "x$word=y$word"
         judge_word sources drop "$word"
         judge_word import "$word" --dry-run
+        turn=$((turn + 1)) # nine places: else it were the same three for every word
     done
     for word in "kit list" "vehicle list" sources "kit show base" "vehicle show finch"; do
         # shellcheck disable=SC2086 # a list of words

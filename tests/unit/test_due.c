@@ -147,17 +147,17 @@ Test(due, without_a_record_the_first_one_counts_from_the_build_date)
     log_line(&shop, &finch, "2026-05-31", 100000, NULL, false);
     due = make(&shop, &finch, 365);
     cr_expect_not(due->odometer.has_rate);
-    expect_item(due, "pump", "=2018-01-01 100000 - - - - distance overdue"); /* since nobody knows when */
+    expect_item(due, "pump", "=2018-01-01 100000 - 2026-05-31 2018-01-01 2026-05-31 distance overdue");
     lb_due_free(due);
     log_line(&shop, &finch, "2026-03-02", 96400, NULL, false);
     due = make(&shop, &finch, 365);
-    expect_item(due, "pump", "=2018-01-01 100000 - 2026-05-31 2026-05-31 2026-05-31 distance overdue");
+    expect_item(due, "pump", "=2018-01-01 100000 - 2026-05-31 2026-03-02 2026-05-31 distance overdue");
     lb_due_free(due);
     lb_vehicle_free(&finch);
     shop_close(&shop);
 }
 
-/* 60000 km at 40 km a day lie 2.7 years before it was built. */
+/* 40 km a day now, but 95200 in its first month: 60000 of them on its 19th day. */
 Test(due, nothing_was_due_before_it_was_new)
 {
     struct shop shop = garage_open();
@@ -166,7 +166,7 @@ Test(due, nothing_was_due_before_it_was_new)
     log_steadily(&shop, &finch);
     struct lb_due *due = make(&shop, &finch, 365);
     expect_item(due, "belt",
-                "=2026-01-01 60000 2032-01-01 2026-01-01 2026-01-01 2026-01-01 distance overdue");
+                "=2026-01-01 60000 2032-01-01 2026-01-20 2026-01-01 2026-01-31 distance overdue");
     lb_due_free(due);
     lb_vehicle_free(&finch);
     shop_close(&shop);
@@ -320,6 +320,54 @@ Test(due, no_more_than_ten_jobs_are_looked_at_together)
     cr_expect_str_eq(due->groups[0].jobs[9].name, "part-09"); /* due first */
     cr_expect_eq(due->groups[0].saves.steps, 18);             /* the cover, nine times */
     cr_expect_eq(due->groups[0].saves.pieces, 36 * LB_MILLION);
+    lb_due_free(due);
+    lb_vehicle_free(&finch);
+    shop_close(&shop);
+}
+
+/* What fell due by distance long ago: the readings around it, and whether there were any before. */
+Test(due, the_past_is_told_by_the_readings_around_it)
+{
+    struct shop shop = garage_open();
+    struct lb_vehicle finch;
+    struct lb_buf out = {0};
+    const struct lb_style style = {0};
+    garage_vehicle(&shop, &finch, "finch", "Finch", "2018", "no");
+    log_line(&shop, &finch, "2022-01-01", 50000, NULL, false);
+    log_line(&shop, &finch, "2023-01-01", 90000, NULL, false); /* a fast year */
+    log_line(&shop, &finch, "2026-05-31", 110000, "filter", false);
+    struct lb_due *due = make(&shop, &finch, 365);
+    /* 10000 of 40000 km behind 2022-01-01: 91 of 365 days; 10000 of 20000 behind 2023-01-01: half of 1246 */
+    expect_item(due, "belt",
+                "=2018-01-01 60000 2024-01-01 2022-04-02 2022-01-01 2023-01-01 distance overdue");
+    expect_item(due, "pump", "=2018-01-01 100000 - 2024-09-15 2023-01-01 2026-05-31 distance overdue");
+    lb_report_due(&out, due, 365, today, &style);
+    cr_expect(strstr(lb_buf_text(&out), "2024-09-15, between 2023-01 and 2026-05"), "%s", lb_buf_text(&out));
+    cr_expect_not(strstr(lb_buf_text(&out), "first reading"));
+    lb_due_free(due);
+    lb_vehicle_free(&finch);
+    garage_vehicle(&shop, &finch, "wren", "Finch", "2018", "no");
+    log_line(&shop, &finch, "2023-12-31", 120000, NULL, false); /* 60000 after half of 2190 days */
+    due = make(&shop, &finch, 365);
+    expect_item(due, "belt",
+                "=2018-01-01 60000 2024-01-01 2020-12-31 2018-01-01 2023-12-31 distance overdue");
+    lb_buf_clear(&out);
+    lb_report_due(&out, due, 365, today, &style);
+    cr_expect(strstr(lb_buf_text(&out), "2020-12-31, between 2018-01 and 2023-12, before the first reading"),
+              "%s", lb_buf_text(&out));
+    json_t *object = lb_report_due_json(due), *item;
+    size_t i, before = 0;
+    json_array_foreach(json_object_get(object, "due"), i, item)
+    {
+        bool belt = strcmp(json_string_value(json_object_get(item, "component")), "belt") == 0;
+        bool said = json_is_true(json_object_get(item, "before_first_reading"));
+        before += said;
+        cr_expect(said == belt || strcmp(json_string_value(json_object_get(item, "by")), "distance") == 0);
+        cr_expect(said || !belt);
+    }
+    cr_expect_geq(before, 1);
+    json_decref(object);
+    lb_buf_free(&out);
     lb_due_free(due);
     lb_vehicle_free(&finch);
     shop_close(&shop);

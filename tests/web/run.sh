@@ -3,8 +3,8 @@
 #
 #   run.sh PROGRAM SAMPLE [PACKAGES [OUT]]
 #
-# PACKAGES: the node_modules folder with what package.json names; without it (or with "") they are fetched into a
-# temporary folder. OUT: where pages and PDFs (and, with PICTURES=1, pictures) stay to be looked at; without it they go
+# PACKAGES: the node_modules folder with what package.json names; without it (or with "") they are fetched, once into the
+# folder that LB_WEB_KEEP names, else each time into a temporary one. OUT: where pages and PDFs (and, with PICTURES=1, pictures) stay to be looked at; without it they go
 # away. Exit status 77
 # (skipped), with words, when node, npm, java or chromium is missing or nothing can be fetched.
 set -eu
@@ -21,11 +21,17 @@ browser=$(command -v chromium || command -v chromium-browser) || skip "chromium 
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 if [ -z "$packages" ]; then
-    command -v npm >/dev/null || skip "npm is missing"
-    cp "$here/package.json" "$work"
-    (cd "$work" && npm install --ignore-scripts --no-audit --no-fund --no-package-lock >npm.log 2>&1) ||
-        skip "the packages could not be fetched: $(tail -1 "$work/npm.log")"
-    packages=$work/node_modules
+    keep=${LB_WEB_KEEP:-$work}
+    if ! cmp -s "$here/package.json" "$keep/fetched.json"; then # the last thing that is written when all is there
+        command -v npm >/dev/null || skip "npm is missing"
+        mkdir -p "$keep"
+        rm -rf "$keep/node_modules" "$keep/fetched.json"
+        cp "$here/package.json" "$keep"
+        (cd "$keep" && npm install --ignore-scripts --no-audit --no-fund --no-package-lock >npm.log 2>&1) ||
+            skip "the packages could not be fetched: $(tail -1 "$keep/npm.log")"
+        cp "$here/package.json" "$keep/fetched.json"
+    fi
+    packages=$keep/node_modules
 fi
 for name in vnu-jar axe-core playwright-core; do
     [ -d "$packages/$name" ] || skip "$packages has no $name"
@@ -37,7 +43,8 @@ out=$(realpath "$out")
 rm -f "$out/index.db"
 sh "$here/sheets.sh" "$program" "$sample" "$out"
 failed=0
-java -jar "$packages/vnu-jar/build/dist/vnu.jar" "$out"/*.html || failed=1
+# It runs for a few seconds, in which compiling well takes longer than it saves.
+java -Xss4m -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -jar "$packages/vnu-jar/build/dist/vnu.jar" "$out"/*.html || failed=1
 [ "$failed" = 1 ] || echo "vnu: no fault in $(ls "$out"/*.html | wc -l) pages"
 # One sheet of each job, each vehicle and everything at once; the others are of the same make.
 cd "$out"

@@ -20,14 +20,8 @@ function fault(page, words) {
     faults++;
 }
 
-async function lookAt(browser, file, width) {
-    const context = await browser.newContext({ viewport: { width, height: 844 } });
-    const page = await context.newPage();
-    page.on('console', message => fault(file, `the browser says: ${message.text()}`));
-    page.on('request', request => {
-        if (!request.url().startsWith('file:')) fault(file, `asks for ${request.url()}`);
-    });
-    await page.goto(pathToFileURL(path.resolve(file)).href);
+async function lookAt(page, file, width) {
+    await page.setViewportSize({ width, height: 844 });
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     if (wide > 0) fault(file, `${wide} px too wide at ${width} px`);
     const size = await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize));
@@ -36,26 +30,29 @@ async function lookAt(browser, file, width) {
         const picture = path.join(out, `${path.basename(file, '.html')}-${width}.png`);
         await page.screenshot({ path: picture, fullPage: true });
     }
-    await page.addScriptTag({ path: axe });
     const result = await page.evaluate(async () => (await window.axe.run()).violations.map(
         v => `axe ${v.id} (${v.impact}): ${v.help}: ${v.nodes.slice(0, 3).map(n => n.target.join(' ')).join('; ')}`));
     for (const words of result) fault(file, `${words}, at ${width} px`);
-    await context.close();
 }
 
-async function print(browser, file, format) {
-    const page = await browser.newPage();
-    await page.goto(pathToFileURL(path.resolve(file)).href);
+async function print(page, file, format) {
     const pdf = path.join(out, `${path.basename(file, '.html')}-${format}.pdf`);
     await page.pdf({ path: pdf, format });
     if (fs.statSync(pdf).size < 10000) fault(file, `nothing on paper: ${pdf}`);
-    await page.close();
 }
 
 const browser = await chromium.launch({ executablePath: browserPath, args: ['--no-sandbox'] });
 for (const file of pages) {
-    for (const width of [390, 1280]) await lookAt(browser, file, width);
-    for (const format of ['A4', 'Letter']) await print(browser, file, format);
+    const page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+    page.on('console', message => fault(file, `the browser says: ${message.text()}`));
+    page.on('request', request => {
+        if (!request.url().startsWith('file:')) fault(file, `asks for ${request.url()}`);
+    });
+    await page.goto(pathToFileURL(path.resolve(file)).href);
+    for (const format of ['A4', 'Letter']) await print(page, file, format);
+    await page.addScriptTag({ path: axe }); // behind the printing, for which the page is as it came
+    for (const width of [390, 1280]) await lookAt(page, file, width);
+    await page.close();
 }
 await browser.close();
 console.log(`${pages.length} pages looked at, ${faults} faults`);

@@ -17,7 +17,7 @@ lastbolt kit build rear --vehicle maggie --job rear-brakes >/dev/null
 lastbolt log maggie --kit rear --at 176800 --on 2026-06-14
 lastbolt due maggie
 lastbolt due maggie --within 30
-lastbolt --json due maggie | head -70
+lastbolt --json due maggie | head -73
 lastbolt due
 # what makes no sense, and lines taken back
 lastbolt log maggie --done timing-drve
@@ -54,4 +54,4 @@ lastbolt vehicle add wren --make Velmora --model Tern --built 2006 --with engine
 lastbolt log wren --at 150000 --on 2026-01-01 >/dev/null
 lastbolt log wren --at 100 --on 2026-02-01 --swapped >/dev/null
 lastbolt log wren --at 3100 --on 2026-08-01 >/dev/null
-lastbolt due wren --within 0 | head -12
+lastbolt due wren --within 0 | head -20

@@ -8,4 +8,4 @@ lastbolt sheet pump | sed '/<style>/,/<\/style>/d' | sed -n 1,60p
 lastbolt sheet pump | grep -c 'type="checkbox"'
 lastbolt --json sheet pump | sed -n 1,3p
 # the whole page again, as one value
-[ "$(lastbolt --json sheet pump | python3 -c 'import json, sys; sys.stdout.write(json.load(sys.stdin)["page"])' | cksum)" = "$(lastbolt sheet pump | cksum)" ]
+[ "$(lastbolt --json sheet pump | "${LB_PYTHON:-python3}" -c 'import json, sys; sys.stdout.write(json.load(sys.stdin)["page"])' | cksum)" = "$(lastbolt sheet pump | cksum)" ]
