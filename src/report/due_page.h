@@ -9,6 +9,7 @@
 struct due_page {
     struct lb_page page;
     const struct lb_due *due;
+    const char *vehicle; /* its name, as a command takes it */
     int32_t within, today;
 };
 

@@ -2,6 +2,7 @@
 #include "report/due_report.h"
 
 #include "base/decimal.h"
+#include "base/shell.h"
 
 /* "maggie: 40.2 km a day by 12 readings; 152300 km on 2026-08-01" */
 static void put_head(const struct due_page *p)
@@ -27,7 +28,7 @@ static void put_head(const struct due_page *p)
             &p->page, LB_YELLOW,
             "How far it goes a day is not known; that takes two readings a week or more apart. What is "
             "due by distance has no date yet. To log one: lastbolt log %s --at KM",
-            p->due->vehicle);
+            p->vehicle);
 }
 
 /* What the readings were taken for, when that is not what they say. */
@@ -74,17 +75,17 @@ static void put_rest(const struct due_page *p, size_t shown)
                     (int)p->within);
     if (later)
         lb_page_say(&p->page, LB_PLAIN, "%zu more later. To see further ahead: lastbolt due %s --within DAYS",
-                    later, p->due->vehicle);
+                    later, p->vehicle);
     if (untold)
         lb_buf_printf(&out,
                       "Of %zu nobody can tell, without a record or a rate: %s. What is known goes in with: "
                       "lastbolt log %s --done COMPONENT --at KM --on DATE",
-                      untold, lb_buf_text(&unknown), p->due->vehicle);
+                      untold, lb_buf_text(&unknown), p->vehicle);
     if (undated)
         lb_buf_printf(&out,
                       ". What is still the first one counts from the build date: lastbolt vehicle set %s "
                       "built=YYYY-MM",
-                      p->due->vehicle);
+                      p->vehicle);
     if (out.length)
         lb_page_say(&p->page, LB_YELLOW, "%s", lb_buf_text(&out));
     p->page.out->failed = p->page.out->failed || out.failed || unknown.failed;
@@ -122,10 +123,11 @@ static void put_group(const struct due_page *p, const struct lb_due_group *group
     lb_buf_puts(&words, ": ");
     put_saving(&words, &group->saves);
     lb_page_say_words(&p->page, LB_PLAIN, &words);
-    lb_buf_printf(&words, "lastbolt kit build NAME --vehicle %s", p->due->vehicle);
-    for (size_t i = 0; i < group->job_count; i++)
-        lb_buf_printf(&words, " --%s %s", group->jobs[i].kind == LB_WANT_JOB ? "job" : "replace",
-                      group->jobs[i].name);
+    lb_buf_printf(&words, "lastbolt kit build NAME --vehicle %s", p->vehicle);
+    for (size_t i = 0; i < group->job_count; i++) {
+        lb_buf_puts(&words, group->jobs[i].kind == LB_WANT_JOB ? " --job " : " --replace ");
+        lb_shell_word(&words, group->jobs[i].name);
+    }
     lb_buf_puts(p->page.out, "    "); /* in one piece, to be copied */
     lb_style_put(p->page.out, p->page.style, LB_DIM, lb_buf_text(&words));
     lb_buf_putc(p->page.out, '\n');
@@ -144,26 +146,39 @@ static void put_groups(const struct due_page *p)
                     p->due->left_out);
 }
 
-void lb_report_due(struct lb_buf *out, const struct lb_due *due, int32_t within, int32_t today,
-                   const struct lb_style *style)
+static void put_due(const struct due_page *p)
 {
-    struct due_page p = {.page = {.out = out, .style = style}, .due = due, .within = within, .today = today};
-    put_head(&p);
-    put_readings(&p);
+    const struct lb_due *due = p->due;
+    put_head(p);
+    put_readings(p);
     if (due->no_map) {
-        lb_page_say(&p.page, LB_YELLOW, "%s", due->no_map);
+        lb_page_say(&p->page, LB_YELLOW, "%s", due->no_map);
         return;
     }
     if (!due->item_count) {
-        lb_page_say(&p.page, LB_PLAIN, "Its service map %s states no wear intervals.", due->platform);
+        lb_page_say(&p->page, LB_PLAIN, "Its service map %s states no wear intervals.", due->platform);
         return;
     }
-    size_t shown = due_put_state(&p, LB_DUE_OVERDUE, "Overdue");
+    size_t shown = due_put_state(p, LB_DUE_OVERDUE, "Overdue");
     struct lb_buf heading = {0};
-    lb_buf_printf(&heading, "Due within %d days", (int)within);
-    shown += due_put_state(&p, LB_DUE_SOON, lb_buf_text(&heading));
+    lb_buf_printf(&heading, "Due within %d days", (int)p->within);
+    shown += due_put_state(p, LB_DUE_SOON, lb_buf_text(&heading));
     lb_buf_free(&heading);
-    put_groups(&p);
-    put_rest(&p, shown);
-    lb_page_say(&p.page, LB_DIM, "Intervals are the catalogue's; the maker's manual decides.");
+    put_groups(p);
+    put_rest(p, shown);
+    lb_page_say(&p->page, LB_DIM, "Intervals are the catalogue's; the maker's manual decides.");
+}
+
+void lb_report_due(struct lb_buf *out, const struct lb_due *due, int32_t within, int32_t today,
+                   const struct lb_style *style)
+{
+    struct lb_buf vehicle = {0};
+    struct due_page p = {.page = {.out = out, .style = style},
+                         .due = due,
+                         .vehicle = lb_shell_word(&vehicle, due->vehicle),
+                         .within = within,
+                         .today = today};
+    put_due(&p);
+    out->failed = out->failed || vehicle.failed;
+    lb_buf_free(&vehicle);
 }

@@ -21,3 +21,4 @@ lastbolt kit build 'two vans' --vehicle 'old van' --job pump --vehicle "Jo's lar
 # what was suggested can be said as it stands
 lastbolt kit lock 'big job & more' | head -2
 lastbolt kit why 'big job & more' 1 | head -2
+lastbolt due 'old van' | grep lastbolt
