@@ -60,10 +60,16 @@ def run_glpk(args, paths):
     return [json.loads(line) for line in said.splitlines()]
 
 
-def against(name, ours, seconds, late, disagree):
+def against(name, ours, seconds, late, differ):
     least = "at least " if late else ""
     print(f"kits: {name} {least}{seconds:.1f} s, {late} out of time; {least}{seconds / ours:.1f} times ours; "
-          f"{disagree} optima differ")
+          f"{len(differ)} optima differ{''.join(differ)}", flush=True)
+
+
+def disagree(said, theirs):
+    """Kits whose optimum is another one, with both; theirs: None where it ran out of time."""
+    return [f"; kit {i}: {other}, ours {price(one)}{'' if one['proved'] else ' not proved'}"
+            for i, (one, other) in enumerate(zip(said, theirs)) if other not in (None, price(one))]
 
 
 def bench_kits(args):
@@ -82,12 +88,11 @@ def bench_kits(args):
             print(f"kits: {Cbc.missing()}")
         else:
             answers = [Cbc(args.sec).solve(path) for path in paths]
-            differ = sum(answer.status != LIMIT and answer.objective != price(one) for answer, one in zip(answers, said))
+            differ = disagree(said, [None if a.status == LIMIT else a.objective for a in answers])
             against("cbc", ours, sum(a.seconds for a in answers), sum(a.status == LIMIT for a in answers), differ)
-        sys.stdout.flush()
         if args.glpk:
             answers = run_glpk(args, paths)
-            differ = sum(a["optimal"] and round(a["objective"]) != price(one) for a, one in zip(answers, said))
+            differ = disagree(said, [round(a["objective"]) if a["optimal"] else None for a in answers])
             against("GLPK", ours, sum(a["seconds"] for a in answers), sum(not a["optimal"] for a in answers), differ)
 
 
