@@ -196,7 +196,8 @@ static lb_status add(struct cli *cli, const struct lb_vehicle *vehicle, struct l
     return lb_log_add(cli->store, vehicle->id, entry, &cli->err);
 }
 
-/* The log as it is now; beside it what is to be said of the line that was added (NULL: none was). */
+/* The log as it is now. Of a line that was added (else NULL) people see that alone, and what is to be said of
+ * it. */
 static void show(struct cli *cli, const struct lb_vehicle *vehicle, const struct lb_log_entry *added)
 {
     struct lb_log log;
@@ -205,7 +206,7 @@ static void show(struct cli *cli, const struct lb_vehicle *vehicle, const struct
     if (cli->json)
         cli_print_json(cli, lb_report_log_json(&log, vehicle->name));
     else
-        lb_report_log(&cli->out, &log, vehicle->name, &cli->style);
+        lb_report_log(&cli->out, &log, vehicle->name, added ? added->id : 0, &cli->style);
     if (added) {
         remark_day(cli, added);
         if (added->has_km)

@@ -71,7 +71,7 @@ static void add_row(struct lb_table *table, const struct lb_log_entry *entry)
     lb_page_cell(table, LB_PLAIN, &words);
 }
 
-void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *vehicle,
+void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *vehicle, int64_t line,
                    const struct lb_style *style)
 {
     static const struct lb_table_column columns[] = {
@@ -86,7 +86,8 @@ void lb_report_log(struct lb_buf *out, const struct lb_log *log, const char *veh
         return;
     }
     for (size_t i = log->entries.count; i-- > 0;)
-        add_row(&table, &log->entries.at[i]);
+        if (!line || log->entries.at[i].id == line)
+            add_row(&table, &log->entries.at[i]);
     lb_table_print(&table, out, style);
     lb_table_free(&table);
 }

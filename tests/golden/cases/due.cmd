@@ -15,6 +15,8 @@ lastbolt log maggie --done "front-brakes" --at 166000 --on 2025-02-01 --batch "r
 lastbolt log maggie --done oil-service --done spark-plugs --at 171200 --on 2025-09-14 >/dev/null
 lastbolt kit build rear --vehicle maggie --job rear-brakes >/dev/null
 lastbolt log maggie --kit rear --at 176800 --on 2026-06-14
+# the whole log
+lastbolt log maggie
 lastbolt due maggie
 lastbolt due maggie --within 30
 lastbolt --json due maggie | head -73
