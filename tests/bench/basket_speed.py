@@ -8,12 +8,13 @@
              time (--sec, --glpk-sec) counts with what it took, so that sum is "at least".
     large    100 lines, 50 suppliers, 10 seconds each: proved, or how far from its bound
     growth   10 to 160 lines, 15 suppliers, a process each: seconds and peak memory, medians of five
-    front    60 lines, 15 suppliers: all that nothing beats in total, parcels and arrival
+    front    60 lines, 15 suppliers: all that nothing beats in total, parcels and arrival; a thread for each processor
     purpose  each line at its cheapest offer against the optimum, over the kits
 """
 
 import argparse
 import json
+import os
 import statistics
 import subprocess
 import sys
@@ -114,7 +115,8 @@ def bench_growth(args):
 
 
 def bench_front(args):
-    said = run_basket(args.basket_run, list(markets(SEED + 3, 5, (60, 60), (15, 15))), "--seconds", "60", "--front")
+    said = run_basket(args.basket_run, list(markets(SEED + 3, 5, (60, 60), (15, 15))), "--seconds", "60", "--front",
+                      "--workers", str(len(os.sched_getaffinity(0))))
     for one in said:
         print(f"front: 60 lines, 15 suppliers: {one['front'] + 1} points{'' if one['front_complete'] else ' (not complete)'}, "
               f"{one['front_seconds']:.2f} s beside {one['seconds']:.2f} s for the first")
