@@ -24,3 +24,10 @@ const char *lb_shell_word(struct lb_buf *out, const char *word)
     lb_buf_putc(out, '\'');
     return lb_buf_text(out);
 }
+
+lb_status lb_shell_failed(struct lb_buf *word, lb_status status, struct lb_error *err)
+{
+    bool failed = word->failed;
+    lb_buf_free(word);
+    return failed ? lb_fail_nomem(err) : status;
+}

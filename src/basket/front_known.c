@@ -5,7 +5,7 @@ static bool reaches(const struct front_zone *outer, const struct front_zone *inn
     return outer->parcels >= inner->parcels && outer->days >= inner->days;
 }
 
-static bool is_same(const struct front_zone *a, const struct front_zone *b)
+bool front_is_same(const struct front_zone *a, const struct front_zone *b)
 {
     return reaches(a, b) && reaches(b, a);
 }
@@ -56,7 +56,7 @@ struct front_known front_known(const struct front_walk *walk, const struct front
 bool front_was_visited(const struct front_walk *walk, const struct front_zone *zone)
 {
     for (size_t i = 0; i < walk->answers.count; i++)
-        if (is_same(&walk->answers.at[i].zone, zone))
+        if (front_is_same(&walk->answers.at[i].zone, zone))
             return true;
     return false;
 }
@@ -64,7 +64,7 @@ bool front_was_visited(const struct front_walk *walk, const struct front_zone *z
 bool front_waits(const struct front_walk *walk, const struct front_zone *zone)
 {
     for (size_t i = 0; i < walk->later.count; i++)
-        if (is_same(&walk->later.at[i], zone))
+        if (front_is_same(&walk->later.at[i], zone))
             return true;
     return false;
 }
@@ -72,7 +72,7 @@ bool front_waits(const struct front_walk *walk, const struct front_zone *zone)
 bool front_is_asked(const struct front_walk *walk, const struct front_zone *zone)
 {
     for (size_t i = 0; i < walk->asked.count; i++)
-        if (is_same(&walk->asked.at[i], zone))
+        if (front_is_same(&walk->asked.at[i], zone))
             return true;
     return false;
 }

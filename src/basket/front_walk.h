@@ -47,6 +47,7 @@ struct front_known {
 };
 
 /* front_known.c */
+bool front_is_same(const struct front_zone *a, const struct front_zone *b);
 struct front_known front_known(const struct front_walk *walk, const struct front_zone *zone);
 /* Whether a zone was answered before, and with it what lies ahead of it. */
 bool front_was_visited(const struct front_walk *walk, const struct front_zone *zone);

@@ -2,6 +2,7 @@
 #include "basket/lazy_glpk.h"
 #include "basket/solver.h"
 
+#include <math.h>
 #include <string.h>
 
 enum { MOST_WORKERS = 16 };
@@ -10,11 +11,6 @@ struct work {
     struct front_walk *walk;
     front_visit *visit;
 };
-
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
 
 /* One worker takes what came last: what it finds bounds the price of what waits. One that works beside others
  * takes what came first, where their answers would help it least. */
@@ -35,7 +31,7 @@ static bool take_ahead(struct front_walk *walk, struct front_zone *zone)
 static bool take_later(struct front_walk *walk, double left, struct front_zone *zone, double *seconds)
 {
     while (walk->again < walk->later.count) {
-        *seconds = smaller(left, left * walk->workers / (double)(walk->later.count - walk->again));
+        *seconds = fmin(left, left * walk->workers / (double)(walk->later.count - walk->again));
         *zone = walk->later.at[walk->again++];
         if (*seconds >= FRONT_TOO_SHORT && !front_was_visited(walk, zone))
             return true;
@@ -46,16 +42,26 @@ static bool take_later(struct front_walk *walk, double left, struct front_zone *
 static bool take_zone(struct front_walk *walk, struct front_zone *zone, double *seconds)
 {
     double left = walk->until - basket_now();
-    *seconds = smaller(walk->quick, left);
+    *seconds = fmin(walk->quick, left);
     return take_ahead(walk, zone) || take_later(walk, left, zone, seconds);
 }
 
 static void leave(struct front_walk *walk, const struct front_zone *zone)
 {
     size_t i = 0;
-    while (walk->asked.at[i].parcels != zone->parcels || walk->asked.at[i].days != zone->days)
+    while (!front_is_same(&walk->asked.at[i], zone))
         i++;
     walk->asked.at[i] = walk->asked.at[--walk->asked.count];
+}
+
+/* The caller's error takes the words over; it may be NULL. */
+static void take_words(struct lb_error *to, struct lb_error *from)
+{
+    if (!to)
+        return;
+    lb_error_free(to);
+    *to = *from;
+    *from = (struct lb_error){0};
 }
 
 /* The lock is held. */
@@ -69,10 +75,9 @@ static void ask(struct front_walk *walk, front_visit *visit, const struct front_
     }
     if (status && !walk->status) {
         walk->status = status;
-        *walk->err = err;
-    } else {
-        lb_error_free(&err);
+        take_words(walk->err, &err);
     }
+    lb_error_free(&err);
     pthread_cond_broadcast(&walk->changed);
 }
 

@@ -205,10 +205,7 @@ static lb_status refuse_other_name(const struct run *run, const struct lb_known 
         "the file is in the index already, as %s; to make it an edition of %s, take that out first: lastbolt "
         "sources drop %s",
         other->name, run->options->name, lb_shell_word(&name, other->name));
-    if (name.failed)
-        status = lb_fail_nomem(err);
-    lb_buf_free(&name);
-    return status;
+    return lb_shell_failed(&name, status, err);
 }
 
 /* A catalogue that was given a name is known by it, wherever it comes from today. */

@@ -23,15 +23,13 @@ lb_status judge_draw(struct cli *cli)
     struct lb_buf name = {0};
     if (kind_of(word) < KINDS)
         return LB_OK;
-    lb_status status =
+    return lb_shell_failed(
+        &name,
         lb_fail(&cli->err, LB_USAGE,
                 "\"%.100s\" is no drawing. There are teardown, cost and belt, such as: draw %s "
                 "teardown > teardown.svg",
-                word, lb_shell_word(&name, cli_plain(cli, 0)));
-    if (name.failed)
-        status = lb_fail_nomem(&cli->err);
-    lb_buf_free(&name);
-    return status;
+                word, lb_shell_word(&name, cli_plain(cli, 0))),
+        &cli->err);
 }
 
 static lb_status draw(struct cli *cli, const struct lb_kit *kit, int kind, struct lb_buf *svg)

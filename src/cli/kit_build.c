@@ -36,13 +36,11 @@ static lb_status refuse_nothing(struct cli *cli, const char *vehicle)
 static lb_status refuse_want(struct cli *cli, const struct cli_word *want)
 {
     struct lb_buf name = {0};
-    lb_status status =
-        lb_fail(&cli->err, LB_USAGE, "say for which vehicle before what is to be done: --vehicle V --%s %s",
-                want->option->name, lb_shell_word(&name, want->text));
-    if (name.failed)
-        status = lb_fail_nomem(&cli->err);
-    lb_buf_free(&name);
-    return status;
+    return lb_shell_failed(&name,
+                           lb_fail(&cli->err, LB_USAGE,
+                                   "say for which vehicle before what is to be done: --vehicle V --%s %s",
+                                   want->option->name, lb_shell_word(&name, want->text)),
+                           &cli->err);
 }
 
 /* What is to be done is for the vehicle before it. */

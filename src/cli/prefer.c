@@ -13,12 +13,11 @@ enum { PERCENT_MAX = 1000 };
 static lb_status refuse_no_percent(struct cli *cli, const char *type)
 {
     struct lb_buf word = {0};
-    lb_status status = lb_fail(&cli->err, LB_USAGE, "say how much dearer it may be, in percent: prefer %s 15",
-                               lb_shell_word(&word, type));
-    if (word.failed)
-        status = lb_fail_nomem(&cli->err);
-    lb_buf_free(&word);
-    return status;
+    return lb_shell_failed(&word,
+                           lb_fail(&cli->err, LB_USAGE,
+                                   "say how much dearer it may be, in percent: prefer %s 15",
+                                   lb_shell_word(&word, type)),
+                           &cli->err);
 }
 
 lb_status judge_prefer(struct cli *cli)

@@ -61,10 +61,11 @@ lb_status cli_blame_option(struct cli *cli, const char *option)
     lb_status status = cli->err.status;
     size_t length = strlen(option);
     char *words = status == LB_DATA ? strdup(lb_error_text(&cli->err)) : NULL;
-    bool named = words && strncmp(words, option, length) == 0 && words[length] == ':';
-    if (words)
-        status = lb_fail(&cli->err, LB_USAGE, "--%s:%s%s", option, named ? "" : " ",
-                         named ? words + length + 1 : words);
+    bool named = words && strncmp(words, option, length) == 0 && strchr(": ", words[length]);
+    if (words && named) /* "quantity must be above 0" */
+        status = lb_fail(&cli->err, LB_USAGE, "--%s", words);
+    else if (words)
+        status = lb_fail(&cli->err, LB_USAGE, "--%s: %s", option, words);
     else if (status == LB_DATA)
         status = lb_fail_nomem(&cli->err);
     free(words);

@@ -249,13 +249,11 @@ lb_status lb_log_add(struct lb_store *store, int64_t vehicle, struct lb_log_entr
 static lb_status refuse_no_line(int64_t id, const char *name, struct lb_error *err)
 {
     struct lb_buf word = {0};
-    lb_status status =
-        lb_fail(err, LB_DATA, "the log of %s has no line %lld. See its numbers with: lastbolt log %s", name,
-                (long long)id, lb_shell_word(&word, name));
-    if (word.failed)
-        status = lb_fail_nomem(err);
-    lb_buf_free(&word);
-    return status;
+    return lb_shell_failed(&word,
+                           lb_fail(err, LB_DATA,
+                                   "the log of %s has no line %lld. See its numbers with: lastbolt log %s",
+                                   name, (long long)id, lb_shell_word(&word, name)),
+                           err);
 }
 
 lb_status lb_log_drop(struct lb_store *store, int64_t vehicle, const char *name, int64_t id,

@@ -69,6 +69,10 @@ struct lb_facts lb_guess_facts(struct lb_guess *guess);
 void lb_guess_say(struct lb_buf *out, const struct lb_guess *guess);
 /* Which of its facts the condition asks for and the guess has not chosen; -1: none. */
 int lb_guess_open(const struct lb_guess *guess, const struct lb_condition *condition);
+/* One vehicle after another, each fact that has values with one of them: the first, and the next; false: that
+ * was the last. */
+void lb_guess_first(struct lb_guess *guess);
+bool lb_guess_next(struct lb_guess *guess);
 /* How many vehicles it can become, `most` at the most. */
 size_t lb_guess_count(const struct lb_guess *guess, size_t most);
 void lb_guess_free(struct lb_guess *guess);

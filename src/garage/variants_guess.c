@@ -210,6 +210,23 @@ int lb_guess_open(const struct lb_guess *guess, const struct lb_condition *condi
     return -1;
 }
 
+void lb_guess_first(struct lb_guess *guess)
+{
+    for (size_t i = 0; i < guess->facts.count; i++)
+        guess->facts.at[i].chosen = guess->facts.at[i].values.count ? 0 : -1;
+}
+
+bool lb_guess_next(struct lb_guess *guess)
+{
+    for (size_t i = 0; i < guess->facts.count; i++) {
+        struct lb_guess_fact *fact = &guess->facts.at[i];
+        if (fact->values.count && ++fact->chosen < (int)fact->values.count)
+            return true;
+        fact->chosen = fact->values.count ? 0 : -1;
+    }
+    return false;
+}
+
 size_t lb_guess_count(const struct lb_guess *guess, size_t most)
 {
     size_t count = 1;

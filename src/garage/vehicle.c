@@ -187,11 +187,8 @@ static lb_status refuse_taken(struct lb_store *store, const char *name, struct l
             lb_fail(err, LB_DATA,
                     "there is a vehicle \"%s\" already. Change it with: lastbolt vehicle set %s KEY=VALUE",
                     lb_text(statement, 0), lb_shell_word(&word, lb_text(statement, 0)));
-    if (word.failed)
-        status = lb_fail_nomem(err);
-    lb_buf_free(&word);
     lb_statement_free(statement);
-    return status;
+    return lb_shell_failed(&word, status, err);
 }
 
 lb_status lb_vehicle_save(struct lb_store *store, struct lb_vehicle *vehicle, struct lb_error *err)

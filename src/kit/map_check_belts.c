@@ -71,17 +71,6 @@ static lb_status look_at_guess(struct belts *b)
     return first && !b->c->failed ? belts_look_at_run(b) : LB_OK;
 }
 
-static bool next_guess(struct lb_guess *guess)
-{
-    for (size_t i = 0; i < guess->facts.count; i++) {
-        struct lb_guess_fact *fact = &guess->facts.at[i];
-        if (fact->values.count && ++fact->chosen < (int)fact->values.count)
-            return true;
-        fact->chosen = fact->values.count ? 0 : -1;
-    }
-    return false;
-}
-
 static void note_condition(struct belts *b, const struct lb_row *row)
 {
     const struct lb_condition *condition = check_condition(b->c, row);
@@ -101,12 +90,11 @@ static lb_status look_at_belt(struct belts *b, uint32_t belt)
     lb_status status =
         c->failed ? LB_OK
                   : lb_guess_make(&b->guess, &c->variants, b->asked.at, b->asked.count, false, c->err);
-    for (size_t i = 0; i < b->guess.facts.count; i++)
-        b->guess.facts.at[i].chosen = b->guess.facts.at[i].values.count ? 0 : -1;
+    lb_guess_first(&b->guess);
     bool more = true;
     while (!status && !c->failed && more && b->looked < BELTS_LOOKED_MOST) {
         status = look_at_guess(b);
-        more = next_guess(&b->guess);
+        more = lb_guess_next(&b->guess);
     }
     lb_guess_free(&b->guess);
     return status;

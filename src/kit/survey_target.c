@@ -75,16 +75,15 @@ static lb_status refuse_none(struct surveyor *s)
 {
     const struct lb_vehicle *v = s->vehicle;
     struct lb_buf name = {0};
-    lb_status status = lb_fail(
-        s->err, LB_DATA,
-        "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for it, or "
-        "correct the vehicle: lastbolt vehicle set %s KEY=VALUE",
-        v->name, v->make, v->model, v->built ? ", built " : "", v->built ? v->built : "",
-        lb_shell_word(&name, v->name));
-    if (name.failed)
-        status = lb_fail_nomem(s->err);
-    lb_buf_free(&name);
-    return status;
+    return lb_shell_failed(
+        &name,
+        lb_fail(
+            s->err, LB_DATA,
+            "no service map covers %s (%s %s%s%s). Import a map whose platforms file has a row for it, or "
+            "correct the vehicle: lastbolt vehicle set %s KEY=VALUE",
+            v->name, v->make, v->model, v->built ? ", built " : "", v->built ? v->built : "",
+            lb_shell_word(&name, v->name)),
+        s->err);
 }
 
 /* The facts that would leave one of several platforms: those that their rows do not know yet. */

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#define PI 3.14159265358979323846
 /* Below these nothing is told apart: mm, and radians (a thousandth of a millimetre on a metre). */
 #define NEAR_MM    1e-6
 #define NEAR_ANGLE 1e-9
@@ -89,10 +88,10 @@ static void lay_arc(struct attempt *a, size_t before, size_t i)
     struct lb_belt_turn *turn = &a->belt.turns[i];
     double by = a->direction[i] - a->direction[before];
     turn->clockwise = a->radius[i] < 0;
-    turn->wrap = fmod(turn->clockwise ? -by : by, 2 * PI);
+    turn->wrap = fmod(turn->clockwise ? -by : by, 2 * M_PI);
     if (turn->wrap < 0)
-        turn->wrap += 2 * PI;
-    if (turn->wrap < NEAR_ANGLE || turn->wrap > 2 * PI - NEAR_ANGLE)
+        turn->wrap += 2 * M_PI;
+    if (turn->wrap < NEAR_ANGLE || turn->wrap > 2 * M_PI - NEAR_ANGLE)
         fail(&a->belt, LB_BELT_BARE, i, i);
 }
 
@@ -145,7 +144,7 @@ static void judge_turns(struct attempt *a)
         whole += belt->turns[i].clockwise ? -belt->turns[i].wrap : belt->turns[i].wrap;
         widest = belt->turns[i].wrap > belt->turns[widest].wrap ? i : widest;
     }
-    a->turns = (int)lround(whole / (2 * PI));
+    a->turns = (int)lround(whole / (2 * M_PI));
     belt->crossed = belt->count == 2 && a->turns == 0;
     if (a->turns < -1 || a->turns > 1)
         fail(belt, LB_BELT_ROUND, widest, widest);

@@ -1,8 +1,8 @@
 #include "plan/belt_map.h"
 
-#include <math.h>
+#include "base/decimal.h"
 
-#define MILLION 1000000
+#include <math.h>
 
 static void insert(struct lb_mapped_belt *out, const struct lb_map *map, uint32_t row)
 {
@@ -56,16 +56,17 @@ void lb_map_belt_run(struct lb_belt *out, const struct lb_map *map, const struct
     struct lb_pulley pulleys[LB_BELT_MOST] = {0};
     for (size_t i = 0; i < mapped->count && i < LB_BELT_MOST; i++) {
         const struct lb_map_pulley *row = &map->pulleys[mapped->rows[i]];
-        pulleys[i] = (struct lb_pulley){(double)row->x / MILLION, (double)row->y / MILLION,
-                                        (double)row->diameter / MILLION, row->back};
+        pulleys[i] =
+            (struct lb_pulley){(double)row->x / (double)LB_MILLION, (double)row->y / (double)LB_MILLION,
+                               (double)row->diameter / (double)LB_MILLION, row->back};
     }
     lb_belt_run(out, pulleys, mapped->count);
 }
 
 enum lb_belt_fit lb_belt_fit(double run, int64_t belt, int64_t slack, int64_t *over)
 {
-    const int64_t tenth = MILLION / 10;
-    *over = belt - llround(run * MILLION);
+    const int64_t tenth = LB_MILLION / 10;
+    *over = belt - llround(run * (double)LB_MILLION);
     if (slack < 0 && (*over > tenth || *over < -tenth))
         return LB_BELT_UNSAID;
     slack = slack < tenth ? tenth : slack;

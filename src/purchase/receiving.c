@@ -55,16 +55,14 @@ static lb_status refuse_not_ordered(struct receiving *r)
     if (r->receipt.brand)
         return lb_fail(r->err, LB_DATA, "no %s %s was ordered for line %d of %s. Nothing was recorded.",
                        r->receipt.brand, r->receipt.number, line->number, r->kit->name);
-    lb_status status =
+    return lb_shell_failed(
+        &name,
         lb_fail(r->err, LB_DATA,
                 "nothing was ordered for line %d of %s (%s). Nothing was recorded. What you got elsewhere is "
                 "had: kit set %s %d have",
                 line->number, r->kit->name, line->need->article.part_type, lb_shell_word(&name, r->kit->name),
-                line->number);
-    if (name.failed)
-        status = lb_fail_nomem(r->err);
-    lb_buf_free(&name);
-    return status;
+                line->number),
+        r->err);
 }
 
 /* Of what was ordered for the line: what answers it before what goes with that, open before past, the part

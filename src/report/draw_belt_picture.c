@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-#define PI 3.14159265358979323846
 enum { LABEL = 92, WAYS = 16 };
 
 struct rectangle {
@@ -87,7 +86,7 @@ static void put_belt(const struct picture *p)
     put_pair(p->out, "<path d=\"M", place(p, run->turns[0].on));
     for (size_t i = 0; i < run->count; i++) {
         const struct lb_belt_turn *turn = &run->turns[i];
-        put_arc(p->out, radius_of(p, i), turn->wrap > PI, turn->clockwise, place(p, turn->off));
+        put_arc(p->out, radius_of(p, i), turn->wrap > M_PI, turn->clockwise, place(p, turn->off));
         put_pair(p->out, "L", place(p, run->turns[i + 1 < run->count ? i + 1 : 0].on));
     }
     lb_buf_puts(p->out, "Z\" fill=\"none\" stroke=\"#333\" stroke-width=\"3\"/>\n");
@@ -106,15 +105,15 @@ static void put_rotation(const struct picture *p, size_t i)
 {
     struct lb_belt_point at = centre_of(p, i);
     bool clockwise = p->view->run.turns[i].clockwise;
-    double radius = radius_of(p, i) - 5, way = clockwise ? 1 : -1, side = radius * sin(PI / 3),
-           up = radius * cos(PI / 3);
+    double radius = radius_of(p, i) - 5, way = clockwise ? 1 : -1, side = radius * sin(M_PI / 3),
+           up = radius * cos(M_PI / 3);
     if (radius < 8)
         return;
     put_pair(p->out, "<path d=\"M", (struct lb_belt_point){at.x - way * side, at.y - up});
     put_arc(p->out, radius, false, clockwise, (struct lb_belt_point){at.x + way * side, at.y - up});
     lb_buf_puts(p->out, "\" fill=\"none\" stroke=\"#333\" stroke-width=\"1.2\"/>\n");
     /* The head follows the circle at the end of the arc. */
-    lb_svg_head(p->out, at.x + way * side - way * 8 * cos(PI / 3), at.y - up - 8 * sin(PI / 3),
+    lb_svg_head(p->out, at.x + way * side - way * 8 * cos(M_PI / 3), at.y - up - 8 * sin(M_PI / 3),
                 at.x + way * side, at.y - up, 8);
 }
 
@@ -219,7 +218,7 @@ static void put_label(struct picture *p, size_t i, struct lb_belt_point middle)
            outwards = atan2(at.y - middle.y, at.x - middle.x);
     for (int gap = 6; gap <= 22; gap += 8) {
         for (int way = 0; way < WAYS; way++) {
-            double angle = outwards + (way % 2 ? -1 : 1) * ((way + 1) / 2) * 2 * PI / WAYS;
+            double angle = outwards + (way % 2 ? -1 : 1) * ((way + 1) / 2) * 2 * M_PI / WAYS;
             double reach =
                 radius_of(p, i) + gap +
                 fmin(wide / 2 / fmax(fabs(cos(angle)), 1e-9), tall / 2 / fmax(fabs(sin(angle)), 1e-9));

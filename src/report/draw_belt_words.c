@@ -1,12 +1,14 @@
 /* What is said of a belt below its picture: its pulleys, whether the belt that was chosen is as long as the
  * run asks for, or why it is not drawn. */
+#include "base/decimal.h"
 #include "base/text.h"
 #include "report/draw_belt.h"
 #include "report/svg.h"
 
+#include <math.h>
+
 enum { WIDE = BELT_WIDTH - 2 * BELT_MARGIN };
-#define DEGREES (180 / 3.14159265358979323846)
-#define MILLION 1000000
+#define DEGREES (180 / M_PI)
 
 static void say(struct belt_sheet *sheet, bool bold, const struct lb_buf *words)
 {
@@ -21,7 +23,7 @@ static void say(struct belt_sheet *sheet, bool bold, const struct lb_buf *words)
 
 static void put_mm(struct lb_buf *out, int64_t millionths)
 {
-    lb_svg_number(out, (double)millionths / MILLION);
+    lb_svg_number(out, (double)millionths / (double)LB_MILLION);
     lb_buf_puts(out, " mm");
 }
 
@@ -49,7 +51,7 @@ static void say_pulleys(struct belt_sheet *sheet, const struct belt_view *view)
 static void put_verdict(struct lb_buf *words, const struct belt_view *view)
 {
     int64_t over = view->over < 0 ? -view->over : view->over;
-    if (over < MILLION / 20)
+    if (over < LB_MILLION / 20)
         lb_buf_puts(words, "as long as the run");
     else {
         put_mm(words, over);
